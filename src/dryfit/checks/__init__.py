@@ -1,0 +1,1 @@
+"""The five questions, answered as findings."""

@@ -1,0 +1,197 @@
+"""Every finding by its code: which question it belongs to, what it means, where its rule is from.
+
+"common practice" marks a rule of the trade without a published source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from dryfit.findings import Finding, Question, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from dryfit.findings import Mend
+
+PRACTICE = "common practice, no source"
+GEOMETRY = "derived: plane geometry of the parts as cut"
+FILLET = "derived: a square corner enters a fillet of radius r iff (r - a)² + (r - b)² <= r²"
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """The rule behind one code.
+
+    Parameters
+    ----------
+    question : Question
+        The question it bears on.
+    severities : tuple of Severity
+        What it can be, gravest first.
+    meaning : str
+        What was noticed, in general.
+    mend : str
+        What is proposed, in general; empty where nothing need be done or nothing can.
+    source : str
+        Where the rule is from.
+    """
+
+    question: Question
+    severities: tuple[Severity, ...]
+    meaning: str
+    mend: str
+    source: str
+
+
+CATALOGUE: Mapping[str, Rule] = {
+    "parts-overlap": Rule(
+        Question.CLOSE,
+        (Severity.STOP,),
+        "two parts as cut need the same space, deeper than their material crushes",
+        "relief, wider sockets, or the least flank gap that closes",
+        GEOMETRY,
+    ),
+    "corners-crush": Rule(
+        Question.CLOSE,
+        (Severity.NOTE,),
+        "parts as cut overlap by less than their material crushes going together",
+        "",
+        "pinch by material: " + PRACTICE,
+    ),
+    "wish-denied": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "a count or a lead that was asked for contradicts who owns the corner blocks",
+        "the nearest count and lead that can be had",
+        "derived: one panel at both ends makes a plan odd, one at each end even",
+    ),
+    "owners-unproved": Rule(
+        Question.CLOSE,
+        (Severity.NOTE,),
+        "the search for corner owners was cut short; its choice is sound, not proved the best",
+        "",
+        GEOMETRY,
+    ),
+    "not-planned": Rule(
+        Question.CLOSE,
+        (Severity.STOP,),
+        "two panels share space in a way that no joint is planned for",
+        "",
+        GEOMETRY,
+    ),
+    "not-interlocking": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "a corner with one division has no socket to lock in",
+        "three divisions",
+        PRACTICE,
+    ),
+    "gap-wide": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "more air at a finger than glue bridges well",
+        "a flank gap of 0.05 mm",
+        "mortise and tenon tests, second-hand: up to 0.005 in is fine, 0.010 in loses 21 %",
+    ),
+    "width-unreachable": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "no even division comes near the finger width that was asked for",
+        "the nearest width that divides evenly",
+        "derived: every division is L / n; a fifth off is called far, " + PRACTICE,
+    ),
+    "thickness-not-measured": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "stock without a caliper reading: its name is not its thickness",
+        "five readings, taken by you",
+        "EN 315: 12 mm plywood may measure 11.2 to 12.6 mm (from memory)",
+    ),
+    "thickness-one-reading": Rule(
+        Question.CLOSE,
+        (Severity.NOTE,),
+        "one reading gives a thickness but no scatter",
+        "five readings, taken by you",
+        "scatter from the standard's allowance within one sheet",
+    ),
+    "no-relief": Rule(
+        Question.CUT,
+        (Severity.STOP,),
+        "a round cutter leaves inside corners that a square mate cannot enter",
+        "diagonal relief",
+        FILLET,
+    ),
+    "socket-narrow": Rule(
+        Question.CUT,
+        (Severity.STOP,),
+        "a socket is narrower than what cuts it",
+        "fewer fingers, or the largest cutter that enters",
+        GEOMETRY,
+    ),
+    "neck-thin": Rule(
+        Question.CUT,
+        (Severity.STOP, Severity.LOOK),
+        "reliefs from both sides leave a finger too thin at its root",
+        "a relief that bites less, wider fingers, or a smaller cutter",
+        PRACTICE,
+    ),
+    "corner-neck-thin": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "a corner block hangs on a neck that breaks when the part is handled",
+        "a count whose end finger holds the block",
+        PRACTICE,
+    ),
+    "finger-thin": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "a finger narrower than half its thickness or than 3 mm",
+        "a count in proportion",
+        PRACTICE,
+    ),
+    "finger-wide": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "a finger wider than twice its thickness, with little glue",
+        "a count in proportion",
+        PRACTICE,
+    ),
+    "grain-across": Rule(
+        Question.CUT,
+        (Severity.STOP,),
+        "fingers of solid wood across the grain snap at the root",
+        "the grain turned, a sheet in its place, or the odd panels left out",
+        "fact of the trade: wood splits along its grain; " + PRACTICE,
+    ),
+    "see-through": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "reliefs leave holes that can be seen through at the inside corner",
+        "relief in the flank, which the mate closes",
+        GEOMETRY,
+    ),
+    "saw-passes": Rule(
+        Question.CUT,
+        (Severity.NOTE,),
+        "sockets wider than the blade set take more than one pass each",
+        "the blade set built up to the socket",
+        GEOMETRY,
+    ),
+}
+"""Every code that a finding may carry."""
+
+
+def finding(
+    code: str,
+    severity: Severity,
+    place: str,
+    sentence: str,
+    *,
+    numbers: Mapping[str, float] | None = None,
+    mend: Mend | None = None,
+) -> Finding:
+    """A finding of a code in the catalogue, with the source of its rule."""
+    rounded = {name: round(value, 6) + 0.0 for name, value in (numbers or {}).items()}
+    return Finding(code, severity, place, sentence, CATALOGUE[code].source, rounded, mend)

@@ -1,0 +1,130 @@
+"""What the checks look at, and how they speak of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+from typing import TYPE_CHECKING, TypeVar
+
+from dryfit.findings import Edit
+from dryfit.units import show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator, Sequence
+
+    from dryfit.findings import JobValue
+    from dryfit.joints.joint import Joint
+    from dryfit.joints.planning import Plans
+    from dryfit.model.cutter import Cutter
+    from dryfit.model.panel import Panel
+    from dryfit.model.piece import Job, Wish
+    from dryfit.parts.part import Part
+    from dryfit.parts.touch import Touch
+
+T = TypeVar("T")
+
+REACH = 400
+"""How far beyond its own a count is sought for a mend. [-]"""
+
+
+@dataclass(frozen=True)
+class Subject:
+    """A job with its joints, its parts and their dry fit."""
+
+    job: Job
+    plans: Plans
+    parts: tuple[Part, ...]
+    touches: tuple[Touch, ...]
+
+    @property
+    def cutter(self) -> Cutter:
+        """What cuts."""
+        return self.job.cutter
+
+    def panel(self, name: str) -> Panel:
+        """The panel of that name."""
+        return self.job.piece.panel(name)
+
+    def mates(self, joint: Joint) -> tuple[Panel, Panel]:
+        """The lead and the follower of a joint."""
+        return self.panel(joint.lead), self.panel(joint.follow)
+
+    def thickest(self, joint: Joint) -> float:
+        """The thicker mate's thickness. [mm]"""
+        return max(panel.thickness for panel in self.mates(joint))
+
+    def wish(self, joint: Joint) -> Wish:
+        """What the maker wants of a joint."""
+        return self.job.piece.wish_for(joint.lead, joint.follow)
+
+    def say(self, length: float, places: int = 2) -> str:
+        """A `length` [mm] in the job's unit, with `places` decimals in mm."""
+        job = self.job
+        return show_length(length, job.unit, places, sixty_fourths=job.sixty_fourths)
+
+    @property
+    def tool(self) -> str:
+        """The cutter's size as a maker says it."""
+        return self.say(
+            self.cutter.size, 3 if round(self.cutter.size, 2) != self.cutter.size else 2
+        )
+
+    def value(self, length: float) -> JobValue:
+        """A `length` [mm] as a value for the job file: bare in a job in mm, else with its unit."""
+        bare = round(length, 4) + 0.0
+        return bare if self.job.unit == "mm" else f"{bare:g} mm"
+
+
+def alike(
+    items: Iterable[T], figures: Callable[[T], Sequence[float]]
+) -> Iterator[tuple[tuple[float, ...], list[T]]]:
+    """Items in groups that share their figures, so that a thing is said once, not forty times."""
+
+    def rounded(item: T) -> tuple[float, ...]:
+        return tuple(round(figure, 6) for figure in figures(item))
+
+    for key, group in groupby(sorted(items, key=rounded), key=rounded):
+        yield key, list(group)
+
+
+def listed(names: Sequence[str], most: int = 4) -> str:
+    """Names as a sentence lists them, shortened after a few.
+
+    Examples
+    --------
+    >>> listed(["front", "back", "left"])
+    'front, back and left'
+    """
+    if len(names) > most:
+        return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def count_edits(counts: Iterable[tuple[Joint, int]]) -> tuple[Edit, ...]:
+    """Edits that give joints a count of their own."""
+    return tuple(
+        edit
+        for joint, count in counts
+        for edit in (
+            Edit(("joint", joint.id, "width"), None),
+            Edit(("joint", joint.id, "count"), count),
+        )
+    )
+
+
+def other_counts(joint: Joint) -> list[int]:
+    """Counts of the same parity that interlock, nearest to the joint's own first."""
+    own = joint.plan.count
+    least = 3 if own % 2 else 2
+    return sorted(
+        (n for n in range(least, own + REACH, 2) if n != own), key=lambda n: (abs(n - own), n)
+    )
+
+
+def count_where(joint: Joint, fits: Callable[[float, float], bool]) -> int | None:
+    """The count nearest to the joint's own, of the same parity, that fits; None if none does.
+
+    `fits` takes a division's width and the flank gap. [mm]
+    """
+    extent, gap = joint.extent, joint.flank_gap
+    return next((n for n in other_counts(joint) if fits(extent.plan(n).width, gap)), None)

@@ -1,0 +1,250 @@
+"""The command line: arguments in, the workflow called, sentences out.
+
+Exit codes: 0 when nothing stops, 1 when a finding stops, 2 when the file or the arguments are
+wrong. NumPy and the rest are loaded by the commands that need them, so that help comes at once.
+"""
+
+from __future__ import annotations
+
+import os
+from difflib import get_close_matches
+from pathlib import Path
+from shlex import quote
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from dryfit import __version__, workflow
+from dryfit.cli.say import be_ready, complain, plain, tell, write
+from dryfit.errors import DryfitError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from dryfit.workflow import Rehearsal
+
+FINE, STOPS, WRONG = 0, 1, 2
+_INTERRUPTED = 130
+
+app = typer.Typer(
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]
+Force = Annotated[bool, typer.Option("--force", help="Overwrite files that hold something else.")]
+
+
+def main(args: Sequence[str] | None = None) -> int:
+    """Run a command and return its exit code; `args` are those of the program where not given."""
+    be_ready()
+    try:
+        code = app(args, prog_name="dryfit", standalone_mode=False)
+    except DryfitError as error:
+        complain(str(error))
+    except Exception as error:  # the last net: a maker gets a sentence
+        if os.environ.get("DRYFIT_TRACEBACK"):
+            raise
+        complain(_trouble(error))
+    else:
+        if code == _INTERRUPTED:
+            complain("Interrupted.")
+        return int(code or FINE)
+    return WRONG
+
+
+def _trouble(error: Exception) -> str:
+    """A sentence for what is none of our own exceptions."""
+    # The library's usage errors have no name that it promises to keep, but all can say themselves.
+    usage = getattr(error, "format_message", None)
+    if usage is not None:
+        said = usage().strip().rstrip(".")
+        return f"{said}{'' if said.endswith('?') else '.'} See: dryfit --help"
+    if isinstance(error, OSError) and error.filename is None:
+        return f"The output cannot be written: {error.strerror or error}."
+    return (
+        f"dryfit itself failed ({type(error).__name__}: {error}). Please report it with the job "
+        "file; DRYFIT_TRACEBACK=1 before the command shows where it happened."
+    )
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        write(f"dryfit {__version__}\n")
+        raise typer.Exit
+
+
+@app.callback(invoke_without_command=True)
+def dryfit(
+    context: typer.Context,
+    version: Annotated[  # noqa: ARG001 - the callback answers it
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Print the version."),
+    ] = False,
+) -> int:
+    """Know that it fits before you cut.
+
+    Rehearses boxes, trays and cases whose corners interlock with fingers. Exit codes: 0 nothing
+    stops, 1 a finding stops, 2 the file or the arguments are wrong.
+    """
+    if context.invoked_subcommand is None:
+        write(context.get_help() + "\n")
+    return FINE
+
+
+@app.command("try")
+def try_out(
+    into: Annotated[Path, typer.Option(metavar="FOLDER", help="The folder for the demo.")] = Path(
+        "dryfit-try"
+    ),
+    force: Force = False,
+) -> int:
+    """Write, check and make a job of our own, to look round in."""
+    from dryfit.cli import demo, show
+
+    text = workflow.new_text("tray")
+    rehearsal = workflow.read_text(text, demo.NAME)
+    files = {demo.NAME: text.encode()} | workflow.files(rehearsal)
+    workflow.save(files, into, force=force)
+    tell(
+        *show.head(rehearsal),
+        *show.answers(rehearsal),
+        *demo.written(list(files), into),
+        *demo.next_steps(into),
+        *show.cautions(rehearsal),
+    )
+    return _verdict(rehearsal)
+
+
+@app.command()
+def new(
+    form: Annotated[str, typer.Argument(metavar="FORM", help="ring, tray, case or pair.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file to write.")],
+    force: Force = False,
+) -> int:
+    """Write a job file with comments, ready to be changed."""
+    _save_one(file, workflow.new_text(form).encode(), force)
+    tell(
+        plain(f"Written: {file}, a {form} with sizes and readings to be put right."),
+        plain(f"Then: dryfit check {quote(str(file))}"),
+    )
+    return FINE
+
+
+@app.command()
+def check(
+    file: JobFile,
+    json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+) -> int:
+    """Answer the questions, and list joints and parts."""
+    rehearsal = workflow.read(file)
+    if json:
+        from json import dumps
+
+        write(dumps(workflow.as_data(rehearsal), allow_nan=False) + "\n")
+    else:
+        from dryfit.cli import show
+
+        tell(*show.whole(rehearsal))
+    return _verdict(rehearsal)
+
+
+@app.command()
+def make(
+    file: JobFile,
+    folder: Annotated[
+        Path, typer.Option("--out", "-o", metavar="FOLDER", help="The folder for the files.")
+    ],
+    force: Force = False,
+) -> int:
+    """Write the files to cut from.
+
+    One DXF and one SVG for each part, the cut list and the picture of the piece; nothing at all
+    when a finding stops.
+    """
+    from dryfit.cli import demo, show
+
+    rehearsal = workflow.read(file)
+    if rehearsal.report.stops:
+        refused = "Nothing was written. Mend what stops, then make it again."
+        tell(*show.answers(rehearsal), "", refused)
+        return STOPS
+    files = workflow.files(rehearsal)
+    workflow.save(files, folder, force=force)
+    tell(
+        *show.head(rehearsal),
+        *show.answers(rehearsal),
+        *demo.written(list(files), folder),
+        *show.cautions(rehearsal),
+    )
+    return FINE
+
+
+@app.command()
+def picture(
+    file: JobFile,
+    output: Annotated[
+        Path | None,
+        typer.Option("--out", "-o", metavar="FILE", help="Where; else beside the job file."),
+    ] = None,
+    force: Force = False,
+) -> int:
+    """Draw the piece put together, as SVG."""
+    rehearsal = workflow.read(file)
+    if output is None and not file.is_file():
+        raise DryfitError(f"{file} has no folder to draw into; say where with -o OUT.svg.")
+    target = output or file.with_suffix(".svg")
+    _save_one(target, rehearsal.picture().encode(), force)
+    tell(f"Written: {plain(target)}, to be opened in a browser.")
+    if rehearsal.report.stops:
+        complain(f"Something stops this job; dryfit check {quote(str(file))} says what.")
+    return _verdict(rehearsal)
+
+
+@app.command()
+def mend(
+    file: JobFile,
+    code: Annotated[
+        str, typer.Option(metavar="CODE", help="Mend only findings of this code.")
+    ] = "",
+    write_back: Annotated[
+        bool, typer.Option("--write", help="Write the file; else the text is printed.")
+    ] = False,
+) -> int:
+    """Apply the mends of the findings to the job file.
+
+    Comments and order are kept. Without --write the changed text is printed and the file left
+    alone. Notes are mended only when --code names them.
+    """
+    if code and code not in workflow.codes():
+        raise DryfitError(_no_such_code(code))
+    text, done = workflow.mend_all(file, code)
+    lines = [f"Mended: {sentence}" for sentence in done] or ["There was nothing to mend."]
+    if write_back:
+        if done:
+            _save_one(file.resolve(), text.encode(), force=True)
+        tell(*map(plain, lines))
+    else:
+        # Aside from the text, so that the text can be sent on to a file.
+        complain("\n".join(lines))
+        write(text)
+    return _verdict(workflow.read_text(text, str(file)))
+
+
+def _save_one(path: Path, data: bytes, force: bool) -> None:
+    if not path.name:
+        raise DryfitError(f"{path} is a folder; give the name of a file in it.")
+    workflow.save({path.name: data}, path.parent, force=force)
+
+
+def _no_such_code(code: str) -> str:
+    codes = workflow.codes()
+    near = [known for known in codes if code in known] or get_close_matches(code, codes, n=1)
+    way_out = f"the nearest is {near[0]}" if near else "docs/findings.md lists all codes"
+    return f"No finding has the code {code!r}; {way_out}."
+
+
+def _verdict(rehearsal: Rehearsal) -> int:
+    return STOPS if rehearsal.report.stops else FINE

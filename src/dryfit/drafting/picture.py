@@ -1,0 +1,202 @@
+"""The assembled piece as a page: parallel projection, hidden lines gone, parts named."""
+
+from __future__ import annotations
+
+import math
+from itertools import product
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from dryfit.drafting.callout import LETTER, Callout, callout, letter
+from dryfit.drafting.prism import Side, sides
+from dryfit.drafting.tint import tint
+from dryfit.pages.hand import PAPER, text_width
+from dryfit.pages.names import plain_text
+from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text
+from dryfit.shapes.tolerances import PICTURE_CHORD
+from dryfit.shapes.view import View
+from dryfit.shapes.visible import Patch, visible
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from dryfit.parts.part import Part
+    from dryfit.shapes.profile import Bounds, FloatArray
+
+AZIMUTH = math.radians(-55)
+"""Where the viewer stands about z: to the right of the front. [rad]"""
+
+ELEVATION = math.radians(30)
+"""How far above. [rad]"""
+
+WIDTH, HEIGHT = 150.0, 120.0
+"""Room for the drawing itself; it fills one of the two. [mm]"""
+
+_MARGIN = 8.0
+_PLACES = 3  # a thousandth of a millimetre is finer than any printer
+_LONGEST_NAME = 28
+_LONGEST_NOTE = 70
+
+
+def picture_page(title: str, parts: Sequence[Part]) -> Page:
+    """The piece put together, seen from the front, the right and above.
+
+    Parameters
+    ----------
+    title : str
+        What the piece is called.
+    parts : sequence of Part
+        Parts with their as-cut profiles; each stands where its panel's frame puts it.
+
+    Returns
+    -------
+    Page
+        What is seen of every part as ``face`` in tints by direction, real edges as ``edge``, and
+        every name that can be seen on its part or beside it with a ``leader``.
+    """
+    view = View.axonometric(AZIMUTH, ELEVATION)
+    chord = PICTURE_CHORD / _scale(*_size(parts, view))
+    solid = [side for index, part in enumerate(parts) for side in sides(part, index, chord)]
+    patches = _fitted(visible([side.face for side in solid], view))
+    fills = tuple(_fills(patches, solid, parts))
+    inks = tuple(_inks(patches, parts))
+    callouts = list(_callouts(patches, solid, parts))
+    bounds = _bounds(patches)
+    lettering = letter(callouts, bounds)
+    unseen = _unseen(parts, callouts)
+    notes = [Text(Role.LABEL, bounds[0], bounds[1] - 4 * LETTER, LETTER, unseen)] if unseen else []
+    texts = (*lettering.names, *notes)
+    x0, y0, x1, y1 = _paper(bounds, texts)
+    return Page(
+        title=plain_text(title),
+        description=_describe(title, parts, unseen),
+        width=x1 - x0,
+        height=y1 - y0,
+        x=x0,
+        y=y0,
+        paper=PAPER,
+        fills=(*fills, *lettering.dots),
+        strokes=(*inks, *lettering.leaders),
+        texts=texts,
+    )
+
+
+def _size(parts: Sequence[Part], view: View) -> tuple[float, float]:
+    """Width and height of the piece as it is seen, reliefs and gaps left out. [mm]"""
+    reaches = [reach for part in parts for reach in _reach(part)]
+    width, height = np.ptp(view.page(np.array(reaches)), axis=0).tolist()
+    return width, height
+
+
+def _reach(part: Part) -> Iterator[FloatArray]:
+    """The eight corners of the box round a part, in the piece. [mm]"""
+    frame, (x0, y0, x1, y1) = part.panel.frame, part.as_cut.bounds
+    axes = np.array((frame.u, frame.v, frame.n))
+    for corner in product((x0, x1), (y0, y1), (0.0, part.thickness)):
+        yield frame.origin + np.array(corner) @ axes
+
+
+def _scale(width: float, height: float) -> float:
+    """How much larger than life something of that size [mm] is drawn. [-]"""
+    return min(WIDTH / max(width, 1e-9), HEIGHT / max(height, 1e-9))
+
+
+def _fitted(patches: Sequence[Patch]) -> list[Patch]:
+    """Patches scaled to the room on the page, their lower left corner at the origin."""
+    x0, y0, x1, y1 = _bounds(patches)
+    scale = _scale(x1 - x0, y1 - y0)
+
+    def fit(points: FloatArray) -> FloatArray:
+        return np.asarray(np.round((points - (x0, y0)) * scale, _PLACES) + 0.0)
+
+    return [
+        Patch(
+            patch.tag,
+            patch.face,
+            [[fit(ring) for ring in rings] for rings in patch.polygons],
+            [fit(line) for line in patch.ink],
+        )
+        for patch in patches
+    ]
+
+
+def _bounds(patches: Sequence[Patch]) -> Bounds:
+    """The rectangle round all that is seen. [mm]"""
+    rings = [ring for patch in patches for rings in patch.polygons for ring in rings]
+    points = np.concatenate(rings) if rings else np.zeros((1, 2))
+    (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return x0, y0, x1, y1
+
+
+def _fills(
+    patches: Sequence[Patch], solid: Sequence[Side], parts: Sequence[Part]
+) -> Iterator[Fill]:
+    for patch in patches:
+        part = parts[patch.tag]
+        colour = tint(solid[patch.face], part.panel.grain, patch.tag)
+        for rings in patch.polygons:
+            paths = tuple(Path(_vertices(ring[:-1])) for ring in rings)
+            yield Fill(Role.FACE, paths, colour, part.name)
+
+
+def _inks(patches: Sequence[Patch], parts: Sequence[Part]) -> Iterator[Stroke]:
+    for patch in patches:
+        for line in patch.ink:
+            path = Path(_vertices(line), closed=False)
+            yield Stroke(Role.EDGE, path, parts[patch.tag].name)
+
+
+def _vertices(points: FloatArray) -> tuple[tuple[float, float, float], ...]:
+    return tuple((x, y, 0.0) for x, y in points.tolist())
+
+
+def _callouts(
+    patches: Sequence[Patch], solid: Sequence[Side], parts: Sequence[Part]
+) -> Iterator[Callout]:
+    """A name for every part of which something is seen."""
+    for index, part in enumerate(parts):
+        own = [patch for patch in patches if patch.tag == index]
+        faces = [r for patch in own if solid[patch.face].along is None for r in patch.polygons]
+        edges = [r for patch in own if solid[patch.face].along is not None for r in patch.polygons]
+        found = callout(plain_text(part.name, _LONGEST_NAME), part.name, faces, edges)
+        if found is not None:
+            yield found
+
+
+def _unseen(parts: Sequence[Part], callouts: Sequence[Callout]) -> str:
+    """The parts that stand behind others, in a line that fits under the picture."""
+    seen = {each.owner for each in callouts}
+    hidden = [plain_text(part.name, _LONGEST_NAME) for part in parts if part.name not in seen]
+    if not hidden:
+        return ""
+    shown = list(hidden)
+    while len(shown) > 1 and len(", ".join(shown)) > _LONGEST_NOTE:
+        shown.pop()
+    more = f" and {len(hidden) - len(shown)} more" if len(shown) < len(hidden) else ""
+    return f"not seen from here: {', '.join(shown)}{more}"
+
+
+def _paper(bounds: Bounds, texts: Sequence[Text]) -> Bounds:
+    """The rectangle round the drawing and its texts, with a margin. [mm]"""
+    boxes = [bounds, *(_text_box(text) for text in texts)]
+    low = [min(box[k] for box in boxes) - _MARGIN for k in (0, 1)]
+    high = [max(box[k] for box in boxes) + _MARGIN for k in (2, 3)]
+    return math.floor(low[0]), math.floor(low[1]), math.ceil(high[0]), math.ceil(high[1])
+
+
+def _text_box(text: Text) -> Bounds:
+    """The rectangle a level line of text needs at most. [mm]"""
+    width = text_width(text.content, text.height)
+    share = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[text.anchor]
+    left = text.x - share * width
+    return left, text.y, left + width, text.y + text.height
+
+
+def _describe(title: str, parts: Sequence[Part], unseen: str) -> str:
+    """The text twin of the picture."""
+    names = ", ".join(plain_text(part.name) for part in parts)
+    return (
+        f"{plain_text(title)}, put together, seen from the front, the right and above. "
+        f"Parts: {names}." + (f" {unseen.capitalize()}." if unseen else "")
+    )

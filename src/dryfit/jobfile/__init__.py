@@ -1,0 +1,1 @@
+"""Text of a job file to model and back."""

@@ -1,0 +1,158 @@
+"""The tables of a job file against the schema: known keys, typed values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from dryfit.jobfile import schema
+from dryfit.jobfile.faults import alike, dotted, nearest, shown
+from dryfit.jobfile.values import Checked, WrongValueError, check, wrong_name
+from dryfit.units import UNITS
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from dryfit.jobfile.faults import Faults
+    from dryfit.jobfile.lines import Path
+    from dryfit.jobfile.schema import Table
+
+_NOTHING = Checked({}, ())
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """The checked tables of one file; named ones by their name."""
+
+    unit: str
+    root: Checked
+    piece: Checked
+    cutter: Checked
+    fingers: Checked
+    stock: Mapping[str, Checked]
+    joint: Mapping[str, Checked]
+    panel: Mapping[str, Checked]
+
+
+def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
+    """Check every key and value of a parsed file; what is wrong goes to `faults`."""
+    unit = data.get("unit")
+    reader = _Reader(unit if isinstance(unit, str) and unit in UNITS else "mm", faults)
+    root = reader.root(data)
+    for table in schema.TABLES.values():
+        if table.required and table.name not in data:
+            faults.add((table.name,), _missing_table(table))
+    return Tables(
+        unit=reader.unit,
+        root=root,
+        piece=reader.plain(schema.PIECE, data),
+        cutter=reader.plain(schema.CUTTER, data),
+        fingers=reader.plain(schema.FINGERS, data),
+        stock=reader.named(schema.STOCK, data),
+        joint=reader.named(schema.JOINT, data),
+        panel=reader.named(schema.PANEL, data),
+    )
+
+
+def _missing_table(table: Table) -> str:
+    needed = [key.name for key in table.keys if not key.default]
+    return f"the table {table.header} is missing; add it with at least {' and '.join(needed)}"
+
+
+class _Reader:
+    """Checks tables in one default unit."""
+
+    def __init__(self, unit: str, faults: Faults) -> None:
+        self.unit = unit
+        self.faults = faults
+
+    def root(self, data: Mapping[str, object]) -> Checked:
+        """The keys above the first table."""
+        if "format" not in data:
+            self.faults.add((), f"format is missing; write format = {schema.FORMAT} at the top")
+        own = {name: value for name, value in data.items() if name not in schema.TABLES}
+        return self._values(schema.ROOT, (), own)
+
+    def plain(self, table: Table, data: Mapping[str, object]) -> Checked:
+        """A table without names."""
+        value = data.get(table.name)
+        return self._table(table, (table.name,), value) if table.name in data else _NOTHING
+
+    def named(self, table: Table, data: Mapping[str, object]) -> dict[str, Checked]:
+        """Every sub-table of a table, by name."""
+        tables = data.get(table.name, {})
+        if not isinstance(tables, dict):
+            self.faults.add((table.name,), _not_a_table(table, tables))
+            return {}
+        if table.required and not tables and table.name in data:
+            self.faults.add((table.name,), _missing_table(table))
+        loose = [name for name in tables if self._is_loose(table, name, tables[name])]
+        return {
+            name: self._one(table, name, value)
+            for name, value in tables.items()
+            if name not in loose
+        }
+
+    def _is_loose(self, table: Table, name: str, value: object) -> bool:
+        """Whether this is no sub-table but a key that stands outside of any; a fault says so."""
+        loose = table.key(name) is not None and not isinstance(value, dict)
+        if loose:
+            sentence = f"{name} needs a table with a name; write it under {table.header}"
+            self.faults.add((table.name, name), sentence)
+        return loose
+
+    def _one(self, table: Table, name: str, value: object) -> Checked:
+        path = (table.name, name)
+        sentence = wrong_name(name)
+        if sentence:
+            self.faults.add(path, sentence)
+        return self._table(table, path, value)
+
+    def _table(self, table: Table, path: Path, value: object) -> Checked:
+        if not isinstance(value, dict):
+            self.faults.add(path, _not_a_table(table, value))
+            return _NOTHING
+        for key in table.keys:
+            if not key.default and key.name not in value:
+                self.faults.add(
+                    (*path, key.name), f"{key.name} is missing; write {key.name} = {key.example}"
+                )
+        return self._values(table, path, value)
+
+    def _values(self, table: Table, path: Path, found: Mapping[str, object]) -> Checked:
+        good = {}
+        for name, value in found.items():
+            key = table.key(name)
+            if key is None:
+                self.faults.add((*path, name), _unknown(table, name))
+                continue
+            try:
+                good[name] = check(key, value, self.unit)
+            except WrongValueError as error:
+                for sentence in error.sentences:
+                    self.faults.add((*path, name), sentence)
+        return Checked(good, found)
+
+
+def _not_a_table(table: Table, value: object) -> str:
+    return f"expected a table; write {table.header} on a line of its own, not {shown(value)}"
+
+
+def _unknown(table: Table, name: str) -> str:
+    """An unknown key: it is misspelt, or belongs elsewhere, or both."""
+    said = f"there is no key {dotted((name,))} here"
+    known = [key.name for key in table.keys]
+    if table is schema.ROOT:
+        known += [other for other in schema.TABLES if other]
+    home = schema.home_of(name)
+    if home is not None:
+        return f"{said}; it belongs under {_place(home)}"
+    meant = next(iter(alike(name, schema.KEY_NAMES)), "")
+    home = schema.home_of(meant)
+    if home is None or alike(name, known):
+        return f"{said}; {nearest(name, known)}"
+    return f"{said}; the nearest is {meant}, which belongs under {_place(home)}"
+
+
+def _place(table: Table) -> str:
+    return table.header or "the top of the file, above the first table"

@@ -1,0 +1,1 @@
+"""How one meeting is shared between two panels."""

@@ -1,0 +1,1 @@
+"""A handbook of materials: knows no joints."""

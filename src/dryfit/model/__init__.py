@@ -1,0 +1,1 @@
+"""What the maker has and wants, before any joint is cut."""

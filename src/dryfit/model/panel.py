@@ -1,0 +1,79 @@
+"""Panels and the frames they lie in.
+
+A panel's *frame* has an origin and three unit vectors u, v, n, right-handed. Its *reach* fills
+``0..width`` along u, ``0..height`` along v and ``0..thickness`` along n. Face *a* lies at n = 0,
+face *b* at n = thickness; forms turn n outward, so that b is the outside of a box.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from dryfit.model.stock import Stock
+
+Vector = tuple[float, float, float]
+
+
+class Face(StrEnum):
+    """The two faces of a panel."""
+
+    A = "a"
+    B = "b"
+
+
+class Grain(StrEnum):
+    """The way the grain runs in the panel's own frame."""
+
+    U = "u"
+    V = "v"
+    FREE = "free"
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Origin [mm] and unit vectors of a panel in the piece."""
+
+    origin: Vector
+    u: Vector
+    v: Vector
+    n: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A flat member of the piece, before its joints are cut.
+
+    Parameters
+    ----------
+    name : str
+        The maker's name for it, unique in the piece.
+    frame : Frame
+        Where it lies.
+    width, height : float
+        Its reach along u and v. [mm]
+    stock : Stock
+        What it is cut from; carries the panel's own readings where it has some.
+    good_face : Face, optional
+        The face that shows; None where both faces are alike.
+    grain : Grain
+        The way the grain runs; ``free`` where it has none or does not matter.
+    rank : int
+        Who takes precedence where a choice is free: the panel with the smaller rank leads.
+    """
+
+    name: str
+    frame: Frame
+    width: float
+    height: float
+    stock: Stock
+    good_face: Face | None = None
+    grain: Grain = Grain.FREE
+    rank: int = 0
+
+    @property
+    def thickness(self) -> float:
+        """Mean thickness of its stock. [mm]"""
+        return self.stock.thickness

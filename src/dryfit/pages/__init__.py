@@ -1,0 +1,1 @@
+"""A neutral page of strokes with a role."""

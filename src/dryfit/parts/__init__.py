@@ -1,0 +1,1 @@
+"""Panels with their joints cut: nominal, as drawn and as cut."""

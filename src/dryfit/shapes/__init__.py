@@ -1,0 +1,1 @@
+"""Points, arcs, profiles, booleans and exact boxes: knows no wood."""

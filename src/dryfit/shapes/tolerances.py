@@ -1,0 +1,33 @@
+"""Every tolerance of the geometry, named once. Lengths are in mm."""
+
+from __future__ import annotations
+
+SAME = 1e-9
+"""Two coordinates nearer than this are one. [mm]"""
+
+DECIMALS = 9
+"""Decimals to which coordinates placed in a common frame are rounded. [mm]"""
+
+PARALLEL = 1e-9
+"""Two unit vectors whose cross product is shorter than this are parallel. [-]"""
+
+JUMP = 1e-6
+"""Two covers of neighbouring lines that differ by more are not one wall. [mm]"""
+
+CHORD = 1e-3
+"""Sagitta of the chords of a dense copy that decides topology. [mm]"""
+
+PICTURE_CHORD = 0.02
+"""Sagitta of the chords in a picture. [mm]"""
+
+TOUCH = 0.01
+"""Deepest penetration of two parts that still counts as touching. [mm]"""
+
+COINCIDENT = 1e-8
+"""Pieces between the same two points that stray less than this are one piece. [mm]"""
+
+SLIVER = 4e-9
+"""Regions narrower than this are no regions. [mm]"""
+
+PAGE = 1e-5
+"""Lengths on a page and depths behind it that differ by less are one. [mm]"""

@@ -1,0 +1,268 @@
+"""The use cases: the only place where the stages are joined.
+
+`read` turns a job file into a job, `rehearse` takes a job through meetings, joints, parts and dry
+fit to the answers, `files` draws and writes what goes to the machine. The heavy stages are imported
+inside, so that a front end which only prints its help loads none of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from dryfit.findings import Severity
+from dryfit.parts.part import Part  # the bare record: it loads nothing heavy
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from dryfit.checks.subject import Subject
+    from dryfit.findings import Finding, Mend, Report
+    from dryfit.joints.joint import Joint
+    from dryfit.joints.planning import Plans
+    from dryfit.model.piece import Job, Piece
+    from dryfit.parts.touch import Touch
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPart(Part):
+    """A part that shows itself as its drawing in a notebook, lengths in `unit`."""
+
+    unit: str = "mm"
+
+    def svg(self) -> str:
+        """The drawing at full size as SVG text, as the cutter follows it."""
+        from dryfit.drafting.parts import part_page
+        from dryfit.writers.svg import write_svg
+
+        return write_svg(part_page(self, self.unit)).decode()
+
+    def _repr_svg_(self) -> str:
+        return self.svg()
+
+
+@dataclass(frozen=True)
+class Rehearsal:
+    """A job, rehearsed: everything that follows from it, worked out when first asked for.
+
+    In a notebook it shows itself as the picture of the piece.
+    """
+
+    job: Job
+
+    @property
+    def piece(self) -> Piece:
+        """The panels and the wishes."""
+        return self.job.piece
+
+    @cached_property
+    def plans(self) -> Plans:
+        """Meetings, joints and owners."""
+        from dryfit.joints.planning import plan_joints
+        from dryfit.model.meeting import find_meetings
+
+        return plan_joints(self.piece, find_meetings(self.piece.panels), self.job.cutter)
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """Every joint."""
+        return self.plans.joints
+
+    @cached_property
+    def parts(self) -> tuple[ShownPart, ...]:
+        """Every part, in the order of the panels; each shows itself as its drawing."""
+        from dryfit.parts.making import make_parts
+
+        return tuple(
+            ShownPart(part.panel, part.cuts, part.as_cut, part.label, self.job.unit)
+            for part in make_parts(self.piece, self.plans, self.job.cutter)
+        )
+
+    @cached_property
+    def touches(self) -> tuple[Touch, ...]:
+        """How the parts touch when they are put together."""
+        from dryfit.parts.making import own_spans
+        from dryfit.parts.touch import dry_fit
+
+        return dry_fit(self.parts, self.plans.meetings.lattices, own_spans(self.piece, self.plans))
+
+    @cached_property
+    def subject(self) -> Subject:
+        """What the checks look at."""
+        from dryfit.checks.subject import Subject
+
+        return Subject(self.job, self.plans, self.parts, self.touches)
+
+    @cached_property
+    def report(self) -> Report:
+        """The answers to the questions."""
+        from dryfit.checks.answers import answer_all
+
+        return answer_all(self.subject)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Every finding, question by question."""
+        return self.report.findings
+
+    def picture(self) -> str:
+        """The assembled piece as SVG text, hidden lines removed."""
+        from dryfit.drafting.picture import picture_page
+        from dryfit.writers.svg import write_svg
+
+        return write_svg(picture_page(self.job.title, self.parts)).decode()
+
+    def _repr_svg_(self) -> str:
+        return self.picture()
+
+    def drawing(self, name: str) -> ShownPart:
+        """The part of that name, which shows itself as its drawing in a notebook.
+
+        Raises
+        ------
+        KeyError
+            If no part has that name.
+        """
+        return {part.name: part for part in self.parts}[name]
+
+
+def read(path: str | Path) -> Rehearsal:
+    """Read a job file.
+
+    Raises
+    ------
+    JobFileError
+        If the file cannot be used, with every fault in it.
+    """
+    from dryfit.jobfile.read import read_job
+
+    return Rehearsal(read_job(Path(path)))
+
+
+def read_text(text: str, source: str = "job") -> Rehearsal:
+    """Read the text of a job file; `source` is what to call it in messages.
+
+    Raises
+    ------
+    JobFileError
+        If the text cannot be used, with every fault in it.
+    """
+    from dryfit.jobfile.read import read_text as read_job_text
+
+    return Rehearsal(read_job_text(text, source))
+
+
+def mended(text: str, mend: Mend) -> str:
+    """The text of a job file with a mend applied, comments and order kept."""
+    from dryfit.jobfile.write import apply_edits
+
+    return apply_edits(text, mend.edits)
+
+
+def codes() -> tuple[str, ...]:
+    """Every code that a finding may carry."""
+    from dryfit.checks.catalogue import CATALOGUE
+
+    return tuple(CATALOGUE)
+
+
+def new_text(form: str) -> str:
+    """The text of a new job file for a form, ready to be changed.
+
+    Raises
+    ------
+    JobFileError
+        If there is no such form.
+    """
+    from dryfit.jobfile.write import new_job
+
+    return new_job(form)
+
+
+def cautions(rehearsal: Rehearsal) -> tuple[str, ...]:
+    """What to mind where the work can hurt someone."""
+    from dryfit.checks.cautions import cautions as of_job
+
+    return of_job(rehearsal.job)
+
+
+def mend_all(path: Path, code: str = "") -> tuple[str, tuple[str, ...]]:
+    """The text of a job file with the mends applied that need no caliper.
+
+    One finding is mended after the other, and the job rehearsed anew each time, since a mend may
+    settle others too. Each code is mended once for each place.
+
+    Parameters
+    ----------
+    path : Path
+        The job file; it is not changed.
+    code : str
+        Only findings of this code. When empty, all but notes, which tell of a choice.
+
+    Returns
+    -------
+    str
+        The text.
+    tuple of str
+        What was done, one sentence a mend.
+    """
+    from dryfit.jobfile.read import read_source
+
+    text = read_source(path)
+    done: list[str] = []
+    tried: set[tuple[str, str]] = set()
+    while True:
+        findings = read_text(text, str(path)).findings
+        due = next((f for f in findings if _is_due(f, code, tried)), None)
+        if due is None or due.mend is None:
+            return text, tuple(done)
+        tried.add((due.code, due.place))
+        text = mended(text, due.mend)
+        done.append(f"{due.sentence} {due.mend.sentence}")
+
+
+def _is_due(finding: Finding, code: str, tried: set[tuple[str, str]]) -> bool:
+    """Whether a finding can be mended from here and has not been tried."""
+    asked = finding.code == code if code else finding.severity is not Severity.NOTE
+    wanted = asked and (finding.code, finding.place) not in tried
+    return wanted and finding.mend is not None and bool(finding.mend.edits)
+
+
+def save(files: Mapping[str, bytes], folder: Path, *, force: bool = False) -> tuple[Path, ...]:
+    """Write files into a folder, all or none; see :func:`dryfit.writers.files.save`."""
+    from dryfit.writers.files import save as save_files
+
+    return save_files(files, folder, force=force)
+
+
+def files(rehearsal: Rehearsal) -> dict[str, bytes]:
+    """Every file of a job, by its name in the folder.
+
+    One DXF and one SVG for each part, the cut list and the picture of the piece.
+    """
+    from dryfit.drafting.cutlist import cut_list
+    from dryfit.drafting.parts import part_page
+    from dryfit.pages.names import file_names
+    from dryfit.writers.csv import write_csv
+    from dryfit.writers.dxf import write_dxf
+    from dryfit.writers.svg import write_svg
+
+    made: dict[str, bytes] = {
+        "piece.svg": rehearsal.picture().encode(),
+        "cut-list.csv": write_csv(cut_list(rehearsal.job, rehearsal.parts)),
+    }
+    names = file_names([part.name for part in rehearsal.parts], reserved=("piece", "cut-list"))
+    for name, part in zip(names, rehearsal.parts, strict=True):
+        page = part_page(part, rehearsal.job.unit)
+        made[f"{name}.dxf"] = write_dxf(page)
+        made[f"{name}.svg"] = write_svg(page)
+    return made
+
+
+def as_data(rehearsal: Rehearsal) -> dict[str, Any]:
+    """The whole rehearsal as plain data, described by ``docs/check.schema.json``."""
+    from dryfit.checks.record import record
+
+    return record(rehearsal.subject, rehearsal.report)

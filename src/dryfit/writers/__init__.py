@@ -1,0 +1,1 @@
+"""Bytes of one file format each."""

@@ -1,0 +1,35 @@
+"""The pages of the docs keep up with the program."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from typer.main import get_command
+
+from dryfit.cli.main import app
+from tools.docs import findings_page
+from tools.pictures import pictures
+
+DOCS = Path(__file__).parents[2] / "docs"
+
+
+def test_the_page_of_findings_is_written_from_the_catalogue() -> None:
+    assert (DOCS / "findings.md").read_text(encoding="utf-8") == findings_page()
+
+
+def test_every_command_and_option_has_its_entry() -> None:
+    page = (DOCS / "commands.md").read_text(encoding="utf-8")
+    commands = get_command(app).commands  # type: ignore[attr-defined]
+    assert set(commands) == {"try", "new", "check", "make", "picture", "mend"}
+    for name, command in commands.items():
+        assert command.help, name
+        section = page.split(f"## `dryfit {name}")[1].split("\n## ")[0]
+        for option in command.params:
+            if option.param_type_name == "option":
+                assert all(f"`{word}" in section or word in section for word in option.opts), option
+
+
+def test_the_pictures_of_the_examples_are_current() -> None:
+    drawn = pictures()
+    kept = {path.name: path.read_text(encoding="utf-8") for path in (DOCS / "pictures").iterdir()}
+    assert kept == drawn

@@ -1,0 +1,404 @@
+"""The command line as a maker meets it: what it prints, writes and refuses, and how it exits."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+from statistics import median
+from typing import Any
+
+import jsonschema
+import pytest
+
+from dryfit.cli.main import main
+from tests.jobs.test_mends import JOBS
+
+ROOT = Path(__file__).parents[2]
+EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
+TRAY = ROOT / "examples" / "type-tray.toml"
+
+
+def run(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:
+    code = main([str(argument) for argument in arguments])
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+@pytest.fixture
+def stopped(tmp_path: Path) -> Path:
+    path = tmp_path / "stopped.toml"
+    path.write_text(JOBS["no relief"], encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("job", EXAMPLES, ids=lambda job: job.stem)
+def test_every_example_checks_without_a_stop(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = run(capsys, "check", job)
+    assert (code, err) == (0, "")
+    assert "Does it close?" in out
+    assert "Can we cut it?" in out
+    assert max(len(line) for line in out.splitlines()) <= 88
+    assert all(sign.isprintable() for line in out.splitlines() for sign in line)
+
+
+def test_a_stop_exits_with_1_and_says_what_must_change(
+    stopped: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, _ = run(capsys, "check", stopped)
+    assert code == 1
+    assert "STOP  The 6.00 mm cutter leaves rounds of 3.00 mm in every inside corner" in out
+    assert "Mend: Relieve the inside corners diagonally." in out
+
+
+@pytest.mark.parametrize("job", [*EXAMPLES, None], ids=lambda job: job.stem if job else "stopped")
+def test_json_is_one_object_that_fits_the_schema(
+    job: Path | None, stopped: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = run(capsys, "check", job or stopped, "--json")
+    schema = json.loads((ROOT / "docs" / "check.schema.json").read_text(encoding="utf-8"))
+    data = json.loads(out)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.Draft202012Validator(schema).validate(data)
+    assert err == ""
+    assert code == int(data["stops"]) == int(job is None)
+
+
+def test_json_figures_agree_with_one_another(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = run(capsys, "check", TRAY, "--json")
+    data: dict[str, Any] = json.loads(out)
+    for joint in data["joints"]:
+        assert joint["width_mm"] * joint["count"] == pytest.approx(joint["length_mm"], abs=1e-6)
+        assert sum(joint["fingers"].values()) == joint["count"]
+        assert joint["sockets"] == joint["fingers"][joint["panels"][0]] or joint["sockets"] == min(
+            joint["fingers"].values()
+        )
+    for part in data["parts"]:
+        assert part["area_mm2"] * part["thickness_mm"] == pytest.approx(
+            part["volume_mm3"], abs=0.01
+        )
+        assert part["cuts"][0]["depth_to_mm"] == part["thickness_mm"]
+
+
+def test_make_writes_every_file_and_says_what_each_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, _ = run(capsys, "make", TRAY, "-o", tmp_path / "cut")
+    names = {path.name for path in (tmp_path / "cut").iterdir()}
+    panels = ("front", "back", "left", "right", "base")
+    drawn = {f"{name}.{kind}" for name in panels for kind in ("dxf", "svg")}
+    assert code == 0
+    assert names == drawn | {"piece.svg", "cut-list.csv"}
+    assert "piece.svg: the piece put together" in out
+    assert "local codes" in " ".join(out.split())
+
+
+def test_make_writes_nothing_while_anything_stops(
+    stopped: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, _ = run(capsys, "make", stopped, "-o", tmp_path / "cut")
+    assert code == 1
+    assert not (tmp_path / "cut").exists()
+    assert "Nothing was written. Mend what stops, then make it again." in out
+
+
+def test_nothing_of_the_makers_is_overwritten_without_force(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "cut"
+    folder.mkdir()
+    (folder / "front.dxf").write_text("mine")
+    code, _, err = run(capsys, "make", TRAY, "-o", folder)
+    assert code == 2
+    assert "front.dxf" in err
+    assert "--force" in err
+    assert [path.name for path in folder.iterdir()] == ["front.dxf"]
+    assert (folder / "front.dxf").read_text() == "mine"
+    code, _, _ = run(capsys, "make", TRAY, "-o", folder, "--force")
+    assert code == 0
+    assert (folder / "front.dxf").read_text() != "mine"
+
+
+def test_new_does_not_overwrite_a_job(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = tmp_path / "mine.toml"
+    job.write_text("# years of work\n", encoding="utf-8")
+    code, _, err = run(capsys, "new", "ring", job)
+    assert code == 2
+    assert "--force" in err
+    assert job.read_text(encoding="utf-8") == "# years of work\n"
+
+
+@pytest.mark.parametrize("form", ["ring", "tray", "case", "pair"])
+def test_a_new_job_of_every_form_can_be_made(
+    form: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / f"{form}.toml"
+    assert run(capsys, "new", form, job)[0] == 0
+    code, out, _ = run(capsys, "check", job)
+    assert code == 0, out
+    assert run(capsys, "make", job, "-o", tmp_path / "cut")[0] == 0
+
+
+def test_an_unknown_form_gets_the_nearest(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, err = run(capsys, "new", "trai", tmp_path / "job.toml")
+    assert (code, err) == (2, 'new job: there is no form "trai"; the nearest is tray\n')
+
+
+def test_the_demo_writes_checks_and_makes_a_job(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, _ = run(capsys, "try", "--into", tmp_path / "demo")
+    assert code == 0
+    assert (tmp_path / "demo" / "type-tray.toml").exists()
+    assert (tmp_path / "demo" / "base.dxf").stat().st_size > 1000
+    assert "Look at these next:" in out
+    assert run(capsys, "try", "--into", tmp_path / "demo")[0] == 0, "the same bytes are no loss"
+    (tmp_path / "demo" / "type-tray.toml").write_text("changed")
+    assert run(capsys, "try", "--into", tmp_path / "demo")[0] == 2
+    assert run(capsys, "try", "--into", tmp_path / "demo", "--force")[0] == 0
+
+
+def test_the_picture_goes_beside_the_job(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "tray.toml"
+    job.write_text(TRAY.read_text(encoding="utf-8"), encoding="utf-8")
+    assert run(capsys, "picture", job)[0] == 0
+    assert (tmp_path / "tray.svg").read_text(encoding="utf-8").startswith("<?xml")
+
+
+def test_mend_prints_the_changed_job_and_writes_it_when_told(
+    stopped: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = stopped.read_text(encoding="utf-8")
+    code, out, err = run(capsys, "mend", stopped, "--code", "no-relief")
+    assert code == 0
+    assert 'relief = "diagonal"' in out
+    assert err.startswith("Mended: The 6.00 mm cutter")
+    assert stopped.read_text(encoding="utf-8") == before
+    assert run(capsys, "mend", stopped, "--write")[0] == 0
+    assert run(capsys, "check", stopped)[0] == 0
+
+
+USAGE = [
+    ((), 0),
+    (("--help",), 0),
+    (("--version",), 0),
+    (("check",), 2),
+    (("frobnicate",), 2),
+    (("check", "a.toml", "--jsn"), 2),
+    (("make", "a.toml"), 2),
+]
+
+
+@pytest.mark.parametrize(("arguments", "expected"), USAGE, ids=str)
+def test_wrong_arguments_are_a_sentence(
+    arguments: tuple[str, ...], expected: int, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, err = run(capsys, *arguments)
+    assert (code if arguments else 0) == expected
+    assert "Traceback" not in err
+    if expected:
+        assert err.endswith("See: dryfit --help\n")
+        assert err.count("\n") == 1
+
+
+def bad_files(folder: Path) -> dict[str, Path]:
+    """One file for each way in which a job file can be no job file."""
+    contents: dict[str, bytes] = {
+        "latin": b'title = "caf\xe9"',
+        "junk": b"\x00\xff" * 5_000_000,
+        "nested": b"a = " + b"[" * 10_000 + b"]" * 10_000,
+        "broken": b"[piece\nform = ",
+        "empty": b"",
+    }
+    paths = {name: folder / f"{name}.toml" for name in contents}
+    for name, path in paths.items():
+        path.write_bytes(contents[name])
+    return {**paths, "missing": folder / "missing.toml", "folder": folder}
+
+
+@pytest.mark.parametrize(
+    "name", ["latin", "junk", "nested", "broken", "empty", "missing", "folder"]
+)
+@pytest.mark.parametrize("command", ["check", "make", "picture", "mend"])
+def test_no_job_file_is_one_sentence_and_exit_2(
+    name: str, command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = bad_files(tmp_path)[name]
+    out_folder = tmp_path / "cut"
+    extra = ["-o", out_folder] if command == "make" else []
+    started = time.perf_counter()
+    code, out, err = run(capsys, command, job, *extra)
+    assert code == 2
+    assert out == ""
+    assert err.startswith(str(job))
+    assert "Traceback" not in err
+    assert not out_folder.exists()
+    assert time.perf_counter() - started < 5
+
+
+VALUES = {
+    "negative": "outside = [330, -220, 70]",
+    "zero": "outside = [330, 220, 0]",
+    "not a number": "outside = [330, nan, 70]",
+    "infinite": "outside = [inf, 220, 70]",
+    "enormous": "outside = [1e308, 220, 70]",
+    "over zero": 'outside = ["5 1/0 in", 220, 70]',
+    "wrong type": "outside = true",
+    "too thin": "outside = [330, 15, 70]",
+    "inside larger": "outside = [330, 220, 70]\ninside = [400, 220, 70]",
+    "unknown key": "outsid = [330, 220, 70]",
+    "no size": "",
+}
+
+
+@pytest.mark.parametrize("name", VALUES)
+def test_a_bad_value_names_its_key_and_line(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.toml"
+    text = TRAY.read_text(encoding="utf-8")
+    text = text.replace("outside = [330, 220, 70]", VALUES[name])
+    job.write_text(text, encoding="utf-8")
+    code, _, err = run(capsys, "check", job)
+    assert code == 2
+    assert "piece" in err
+    assert "line" in err
+    assert "Traceback" not in err
+
+
+FINGERS = {
+    "too many": "count = 100000",
+    "gap as wide as the finger": "width = 5\nflank_gap = 2.5",
+    "gap wider than any finger": "flank_gap = 5",
+}
+
+
+@pytest.mark.parametrize("name", FINGERS)
+def test_bad_fingers_are_a_sentence_with_a_number(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.toml"
+    text = TRAY.read_text(encoding="utf-8").replace("[330, 220, 70]", "[60, 60, 24]")
+    text = text.replace("width = 10\nflank_gap = 0.05", FINGERS[name]).replace("9 mm", "3 mm")
+    text = text.replace("[8.76, 8.81, 8.74, 8.80, 8.79]", "[3.0, 3.0]")
+    job.write_text(text, encoding="utf-8")
+    code, _, err = run(capsys, "check", job)
+    assert code == 2
+    assert any(sign.isdigit() for sign in err)
+    assert "Traceback" not in err
+
+
+@pytest.mark.parametrize("title", [") M3", "../../x", "=cmd|' /C calc'!A0", "<script>", "ü" * 200])
+def test_odd_names_do_no_harm(
+    title: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.toml"
+    text = TRAY.read_text(encoding="utf-8").replace('"Type tray"', json.dumps(title))
+    text = text.replace("[stock.walls]", f"[stock.{json.dumps(title)}]")
+    job.write_text(text, encoding="utf-8")
+    folder = tmp_path / "cut"
+    code, _, err = run(capsys, "make", job, "-o", folder)
+    assert code == 0, err
+    written = [path for path in tmp_path.rglob("*") if path.is_file() and path != job]
+    assert {path.parent for path in written} == {folder}
+    drawings = [path for path in written if path.suffix == ".svg"]
+    assert all("<script>" not in path.read_text(encoding="utf-8") for path in drawings)
+    cells = (folder / "cut-list.csv").read_text(encoding="utf-8").replace('"', ",").split(",")
+    assert not any(cell.startswith(("=", "+", "@")) for cell in cells)
+
+
+def test_a_full_disk_leaves_nothing_half_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(_: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    folder = tmp_path / "cut"
+    code, _, err = run(capsys, "make", TRAY, "-o", folder)
+    assert code == 2
+    assert "full" in err
+    assert not folder.exists() or list(folder.iterdir()) == []
+
+
+def test_a_folder_that_is_a_file_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "cut").write_text("a file")
+    code, _, err = run(capsys, "make", TRAY, "-o", tmp_path / "cut")
+    assert code == 2
+    assert "cut" in err
+    assert (tmp_path / "cut").read_text() == "a file"
+
+
+def test_a_bug_is_a_sentence_and_not_a_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(_: object) -> None:
+        raise RuntimeError("the glue has set")
+
+    monkeypatch.setattr("dryfit.workflow.read", broken)
+    code, _, err = run(capsys, "check", TRAY)
+    assert code == 2
+    assert err.startswith("dryfit itself failed (RuntimeError: the glue has set).")
+    monkeypatch.setenv("DRYFIT_TRACEBACK", "1")
+    with pytest.raises(RuntimeError):
+        main(["check", str(TRAY)])
+
+
+def started(*arguments: str, seed: str = "0") -> subprocess.CompletedProcess[bytes]:
+    environment = {**os.environ, "PYTHONHASHSEED": seed}
+    return subprocess.run(
+        [sys.executable, *arguments], env=environment, capture_output=True, check=True
+    )
+
+
+def test_the_same_job_gives_the_same_bytes(tmp_path: Path) -> None:
+    for seed in ("1", "2"):
+        started("-m", "dryfit", "make", str(TRAY), "-o", str(tmp_path / seed), seed=seed)
+    first, second = (
+        {path.name: path.read_bytes() for path in (tmp_path / seed).iterdir()} for seed in "12"
+    )
+    assert first == second
+
+
+def test_a_closed_pipe_is_no_trouble() -> None:
+    command = [sys.executable, "-m", "dryfit", "check", str(TRAY), "--json"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        process.stdout.read(10)
+        process.stdout.close()
+        assert process.stderr.read() == b""
+        assert process.wait() == 0
+
+
+BARE = """
+import numpy, tomllib, typer
+app = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False)
+@app.command()
+def check(file: str) -> None:
+    print(file)
+app()
+"""
+
+
+def test_check_takes_at_most_three_bare_starts() -> None:
+    """A bare start is a program of one command that imports what the check needs."""
+    ratios = []
+    for _ in range(5):
+        times = []
+        for arguments in (("-c", BARE, "job"), ("-m", "dryfit", "check", str(TRAY))):
+            begun = time.perf_counter()
+            started(*arguments)
+            times.append(time.perf_counter() - begun)
+        ratios.append(times[1] / times[0])
+    assert median(ratios) <= 3

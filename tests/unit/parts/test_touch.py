@@ -1,0 +1,107 @@
+"""The dry fit against a boolean solid kernel on finely facetted parts."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import manifold3d
+import numpy as np
+import pytest
+
+from dryfit.model.cutter import Cutter, Relief, Route
+from dryfit.model.piece import Wish
+from tests.helpers.boxes import CASE, HAND, PAIR, RING, TRAY, Built, box, build
+from tests.helpers.oracle import frame_of
+
+if TYPE_CHECKING:
+    from dryfit.parts.part import Part
+
+CHORD = 2e-4
+CUTTERS = {
+    "hand": HAND,
+    "laser": Cutter(Route.LASER, 0.3),
+    "none": Cutter(Route.ROUTER, 6.0),
+    **{
+        relief.value: Cutter(Route.ROUTER, 6.0, relief)
+        for relief in (Relief.DIAGONAL, Relief.FLANK, Relief.SHOULDER)
+    },
+}
+
+
+def solid(part: Part) -> manifold3d.Manifold:
+    """The as-cut part in its place: its outline extruded over its thickness."""
+    outline = part.as_cut.outer.dense(CHORD)
+    origin, rows = frame_of(part.panel)
+    body = manifold3d.Manifold.extrude(manifold3d.CrossSection([outline]), part.thickness)
+    return body.transform(np.column_stack((rows.T, origin)))
+
+
+def prism(built: Built, one: str, other: str) -> manifold3d.Manifold:
+    """The box in which two parts' own joint runs: both slabs, over the joint's span."""
+    parts = [built.part(one), built.part(other)]
+    normals = [int(np.abs(part.panel.frame.n).argmax()) for part in parts]
+    low, high = np.zeros(3), np.zeros(3)
+    for part, normal in zip(parts, normals, strict=True):
+        origin, rows = frame_of(part.panel)
+        faces = origin[normal], (origin + part.thickness * rows[2])[normal]
+        low[normal], high[normal] = min(faces), max(faces)
+    along = 3 - sum(normals)
+    low[along], high[along] = built.spans[one, other]
+    return manifold3d.Manifold.cube((high - low).tolist()).translate(low.tolist())
+
+
+def tolerance(part: Part) -> float:
+    """What chords can be off by, over a part's arcs and its thickness. [mm³]"""
+    edges = part.as_cut.edges
+    bent = edges[edges[:, 4] != 0]
+    return 1e-5 + 2 * CHORD * part.thickness * float(
+        np.hypot(*(bent[:, 2:4] - bent[:, :2]).T).sum()
+    )
+
+
+@pytest.mark.parametrize("cutter", CUTTERS.values(), ids=CUTTERS)
+@pytest.mark.parametrize("gap", [0.1, 0.0, -0.08])
+@pytest.mark.parametrize("walls", [PAIR, RING, TRAY, CASE], ids=["pair", "ring", "tray", "case"])
+def test_volumes_agree_with_a_solid_kernel(
+    cutter: Cutter, gap: float, walls: tuple[str, ...]
+) -> None:
+    thickness = dict(zip(CASE, (9.0, 12.0, 9.0, 10.5, 12.0, 8.0), strict=True))
+    ways = dict(zip(CASE, (0, 3, 5, 6, 1, 2), strict=True))
+    wish = Wish(width=17.0, flank_gap=gap, proud=0.3)
+    built = build(box((130, 110, 90), walls, thickness, ways=ways, wish=wish), cutter)
+    solids = {part.name: solid(part) for part in built.parts}
+    touches = built.fit()
+    assert {(touch.a, touch.b) for touch in touches} == set(built.spans)
+    for touch in touches:
+        one, other = solids[touch.a], solids[touch.b]
+        room = prism(built, touch.a, touch.b)
+        near = tolerance(built.part(touch.a)) + tolerance(built.part(touch.b))
+        assert touch.overlap == pytest.approx((one ^ other).volume(), abs=near)
+        assert touch.gap == pytest.approx((room - one - other).volume(), abs=near)
+        assert (touch.penetration > 0) == (touch.overlap > 1e-9)
+
+
+def test_a_press_fit_penetrates_by_its_interference() -> None:
+    wish = Wish(count=5, flank_gap=-0.06, proud=0.0)
+    (touch,) = build(box((100, 100, 100), PAIR, 9.0, wish=wish)).fit()
+    assert touch.penetration == pytest.approx(0.06, abs=1e-9)
+    assert touch.overlap == pytest.approx(4 * 0.06 * 81, abs=1e-9)
+
+
+def test_proud_fingers_touch_nothing() -> None:
+    wish = Wish(count=5, flank_gap=0.05, proud=0.7)
+    (touch,) = build(box((100, 100, 100), PAIR, 9.0, wish=wish)).fit()
+    assert touch.overlap == 0.0
+    assert touch.gap == pytest.approx(4 * 0.05 * 81, abs=1e-9)
+
+
+def test_a_corner_in_a_round_yields_by_what_geometry_says() -> None:
+    """At no gap, a square corner in a round of radius r: r (1 - 1 / √2) on both walls."""
+    wish = Wish(count=3, flank_gap=0.0, proud=0.0)
+    piece = box((120, 120, 120), PAIR, 18.0, wish=wish)
+    cut, chopped = build(piece, Cutter(Route.ROUTER, 6.0)), build(piece, HAND)
+    (touch,) = cut.with_part(chopped.part("left")).fit()
+    assert touch.penetration == pytest.approx(3 * (1 - 1 / math.sqrt(2)), abs=2e-2)
+    rounds = np.count_nonzero(cut.part("front").as_cut.outer.vertices[:, 2])
+    assert touch.overlap == pytest.approx(rounds * (1 - math.pi / 4) * 9 * 18, rel=1e-6)
