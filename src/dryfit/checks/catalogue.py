@@ -74,6 +74,13 @@ CATALOGUE: Mapping[str, Rule] = {
         "",
         GEOMETRY,
     ),
+    "nothing-meets": Rule(
+        Question.CLOSE,
+        (Severity.STOP,),
+        "the piece has no panels, or none of them meet",
+        "",
+        GEOMETRY,
+    ),
     "not-planned": Rule(
         Question.CLOSE,
         (Severity.STOP,),

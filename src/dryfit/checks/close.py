@@ -85,6 +85,15 @@ def _overlaps(subject: Subject) -> Iterator[Finding]:
 
 def _unplanned(subject: Subject) -> Iterator[Finding]:
     panels = subject.job.piece.panels
+    if not subject.plans.meetings.meetings:
+        yield finding(
+            "nothing-meets",
+            Severity.STOP,
+            "piece",
+            f"None of the {len(panels)} panels meets another: there is nothing to fit. State two "
+            "panels or more whose reaches share an edge.",
+            numbers={"panels": len(panels), "meetings": 0},
+        )
     for meeting in subject.plans.meetings.meetings:
         if meeting.kind is MeetingKind.OTHER:
             one, other = panels[meeting.a].name, panels[meeting.b].name

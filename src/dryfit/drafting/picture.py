@@ -11,6 +11,7 @@ import numpy as np
 from dryfit.drafting.callout import LETTER, Callout, callout, letter
 from dryfit.drafting.prism import Side, sides
 from dryfit.drafting.tint import tint
+from dryfit.errors import ShapeError
 from dryfit.pages.hand import PAPER, text_width
 from dryfit.pages.names import plain_text
 from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text
@@ -54,7 +55,14 @@ def picture_page(title: str, parts: Sequence[Part]) -> Page:
     Page
         What is seen of every part as ``face`` in tints by direction, real edges as ``edge``, and
         every name that can be seen on its part or beside it with a ``leader``.
+
+    Raises
+    ------
+    ShapeError
+        If there are no parts.
     """
+    if not parts:
+        raise ShapeError("A piece of 0 parts cannot be drawn; state a panel first")
     view = View.axonometric(AZIMUTH, ELEVATION)
     chord = PICTURE_CHORD / _scale(*_size(parts, view))
     solid = [side for index, part in enumerate(parts) for side in sides(part, index, chord)]
