@@ -15,14 +15,12 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.piece import Wish
 from dryfit.shapes.offset import closed_by_disc
 from dryfit.units import read_length
 from tests.helpers.boxes import CASE, PLACES, RING, TRAY, box, build
-from tests.helpers.faults import plant
+from tests.helpers.faults import Fault, Spot, air, planted
 from tests.helpers.oracle import cells
 
 if TYPE_CHECKING:
@@ -140,12 +138,18 @@ def volumes(size: int) -> tuple[int, float]:
 
 def faults(size: int) -> tuple[int, int]:
     """Planted faults beyond the slack that passed, and faults within it that were stopped."""
-    rng = np.random.default_rng(7)
+    rng = random.Random(7)  # noqa: S311
     missed = stopped = 0
     for _ in range(size):
-        beyond, within = plant(rng)
-        missed += beyond <= 0.01
-        stopped += within > 0.01
+        thick = random_box(rng)
+        wish = Wish(count=rng.randint(3, 11), flank_gap=rng.uniform(0.03, 0.2), proud=0.0)
+        made = build(box([rng.uniform(110, 260) for _ in range(3)], tuple(thick), thick, wish=wish))
+        joint = rng.choice([joint for joint in made.plans.joints if joint.plan.count > 2])
+        spot = Spot(joint, rng.choice([joint.lead, joint.follow]), rng.randrange(60))
+        fault = rng.choice(list(Fault))
+        slack = air(fault, joint)
+        missed += planted(made, spot, fault, slack + 0.02).deepest <= 0.01
+        stopped += planted(made, spot, fault, max(slack - 0.02, 0.0)).deepest > 0.01
     return missed, stopped
 
 

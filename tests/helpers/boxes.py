@@ -134,7 +134,7 @@ class Built:
     def spans(self) -> dict[tuple[str, str], tuple[float, float]]:
         """Where along its corner each pair's joint runs: all but the blocks of third panels."""
         found = {}
-        for meeting, joint in zip(self.plans.corners, self.plans.joints, strict=True):
+        for meeting, joint in zip(self.plans.joined, self.plans.joints, strict=True):
             low, high = meeting.low[meeting.axis], meeting.high[meeting.axis]
             mine = (None, joint.lead, joint.follow)
             first, last = joint.plan.ends
@@ -143,6 +143,11 @@ class Built:
             names = [self.piece.panels[index].name for index in (meeting.a, meeting.b)]
             found[names[0], names[1]] = low, high
         return found
+
+    def span_of(self, joint: Joint) -> tuple[float, float]:
+        """Where along its corner a joint runs. [mm]"""
+        names = joint.lead, joint.follow
+        return next(span for pair, span in self.spans.items() if set(pair) == set(names))
 
     def fit(self) -> tuple[Touch, ...]:
         return dry_fit(self.parts, self.meetings.lattices, self.spans)

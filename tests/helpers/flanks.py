@@ -41,20 +41,32 @@ def read(part: Part, mate: Part, ends: tuple[float, float] = (0.0, 0.0)) -> Read
     reaches = reach_of(part.panel), reach_of(mate.panel)
     low = max(box[0][axis] for box in reaches)
     high = min(box[1][axis] for box in reaches)
+    begin, finish = low + ends[0], high - ends[1]
+    points = in_place(part)
+    found = np.sort(points[places(part, mate, (begin, finish)), axis])
+    stops = np.concatenate(([begin], found, [finish]))
+    middles = (stops[1:] + stops[:-1]) / 2
     slab = reaches[1][0][across], reaches[1][1][across]
+    probes = np.column_stack((middles, np.full(len(middles), sum(slab) / 2)))
+    filled = inside(probes, points[:, (axis, across)])
+    return Read(float(low), float(high), found, filled)
+
+
+def places(part: Part, mate: Part, span: tuple[float, float]) -> list[int]:
+    """Numbers of the edges of `part` that are flanks in the corner with `mate`.
+
+    They cross the whole of the mate's slab, strictly within the `span` of the corner. [mm]
+    """
+    axis, across = _axes(part, mate)
+    slab = [box[across] for box in reach_of(mate.panel)]
     points = in_place(part)
     following = np.roll(points, -1, axis=0)
     begins = np.minimum(points, following)[:, across]
     finishes = np.maximum(points, following)[:, across]
     level = np.abs(points[:, axis] - following[:, axis]) < NEAR
     crosses = level & (begins < slab[0] + NEAR) & (finishes > slab[1] - NEAR)
-    places = np.sort(points[crosses, axis])
-    places = places[(places > low + ends[0] + NEAR) & (places < high - ends[1] - NEAR)]
-    stops = np.concatenate(([low + ends[0]], places, [high - ends[1]]))
-    middles = (stops[1:] + stops[:-1]) / 2
-    probes = np.column_stack((middles, np.full(len(middles), sum(slab) / 2)))
-    filled = inside(probes, points[:, (axis, across)])
-    return Read(float(low), float(high), places, filled)
+    within = (points[:, axis] > span[0] + NEAR) & (points[:, axis] < span[1] - NEAR)
+    return np.flatnonzero(crosses & within).tolist()
 
 
 def _axes(part: Part, mate: Part) -> tuple[int, int]:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from dryfit.model.panel import Panel
-    from dryfit.parts.part import Part
+    from dryfit.parts.part import Cut, Part
 
 SQUARE_TURNS = tuple(
     turn
@@ -87,18 +87,66 @@ def same_place(one: np.ndarray, other: np.ndarray, near: float = 1e-6) -> bool:
 
 
 def congruent(one: Part, other: Part, near: float = 1e-6) -> bool:
-    """Whether one outline can be laid on the other, turned over or not."""
-    if abs(one.thickness - other.thickness) > near:
+    """Whether one part can be laid on the other, turned over or mirrored or not.
+
+    Its outline must fall on the other's, and under the same motion its mortises and trenches on
+    the other's, each as deep, from the same face or all from the opposite one.
+    """
+    if abs(one.thickness - other.thickness) > near or len(one.cuts) != len(other.cuts):
         return False
     mine, theirs = _walk(one), _walk(other)
     if mine.shape != theirs.shape:
         return False
     back = np.column_stack((theirs[::-1, 0], np.roll(theirs[::-1, 1:], 1, axis=0)))
+    points = other.profile.outer.vertices[:, :2]
     return any(
         np.abs(mine - np.roll(way, shift, axis=0)).max() < near
-        for way in (theirs, back)
+        and _cuts_fall(one, other, np.roll(begins, shift, axis=0), near)
+        for way, begins in ((theirs, points), (back, np.roll(points[::-1], 1, axis=0)))
         for shift in range(len(mine))
     )
+
+
+def _cuts_fall(one: Part, other: Part, onto: np.ndarray, near: float) -> bool:
+    """Whether mortises and trenches fall on one another with the outline laid on points."""
+    if len(one.cuts) == 1:
+        return True
+    turn, shift = _laid(one.profile.outer.vertices[:, :2], onto)
+    return any(
+        same_place(_cut_points(one, turn, shift, flip), _cut_points(other, np.eye(2), 0.0, 1), near)
+        for flip in (1, -1)
+    )
+
+
+def _laid(points: np.ndarray, onto: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The turn or mirror, and the shift, that lay congruent points on others."""
+    middles = points.mean(axis=0), onto.mean(axis=0)
+    left, _, right = np.linalg.svd((onto - middles[1]).T @ (points - middles[0]))
+    turn = left @ right
+    return turn, middles[1] - turn @ middles[0]
+
+
+def _cut_points(part: Part, turn: np.ndarray, shift: np.ndarray | float, flip: int) -> np.ndarray:
+    """Corners of every cut but the outline, laid elsewhere, with its depth and its face."""
+    return np.vstack(
+        [
+            np.column_stack(
+                (
+                    cut.profile.outer.vertices[:, :2] @ turn.T + shift,
+                    np.full(len(cut.profile.outer.vertices), cut.depth_to - cut.depth_from),
+                    np.full(len(cut.profile.outer.vertices), _side(part, cut) * flip),
+                )
+            )
+            for cut in part.cuts[1:]
+        ]
+    )
+
+
+def _side(part: Part, cut: Cut) -> int:
+    """The face a trench is cut from, +1 or -1; 0 for what goes through."""
+    if abs(cut.depth_to - cut.depth_from - part.thickness) < 1e-9:
+        return 0
+    return 1 if cut.face == "a" else -1
 
 
 def _walk(part: Part) -> np.ndarray:

@@ -65,7 +65,10 @@ def inside(points: np.ndarray, polygon: np.ndarray) -> np.ndarray:
 def cells(parts: Sequence[Part]) -> Cells:
     """The oracle for parts with straight edges whose frames lie along the axes."""
     boxes = [reach_of(part.panel) for part in parts]
-    corners = np.vstack([in_place(part) for part in parts] + [np.array(box) for box in boxes])
+    cuts_in = [np.array(box) for part in parts for box in cut_boxes(part)]
+    corners = np.vstack(
+        [in_place(part) for part in parts] + [np.array(box) for box in boxes] + cuts_in
+    )
     cuts = [_distinct(corners[:, axis]) for axis in range(3)]
     middles = [(cut[1:] + cut[:-1]) / 2 for cut in cuts]
     dx, dy, dz = (np.diff(cut) for cut in cuts)
@@ -98,7 +101,27 @@ def _in_part(
     local = (grid.reshape(-1, 3) - origin) @ rows[:2].T
     face = inside(local, part.profile.outer.vertices[:, :2]).reshape(grid.shape[:2])
     deep = (middles[normal] > box[0][normal]) & (middles[normal] < box[1][normal])
-    return np.moveaxis(face[:, :, None] & deep[None, None, :], 2, normal)
+    solid = np.moveaxis(face[:, :, None] & deep[None, None, :], 2, normal)
+    for low, high in cut_boxes(part):
+        solid = solid & ~_in_box(middles, low, high)
+    return np.asarray(solid)
+
+
+def cut_boxes(part: Part) -> list[tuple[np.ndarray, np.ndarray]]:
+    """Square mortises and trenches as upright boxes in the piece."""
+    origin, rows = frame_of(part.panel)
+    found = []
+    for cut in part.cuts[1:]:
+        flat = cut.profile.outer.vertices[:, :2]
+        heights = (
+            (cut.depth_from, cut.depth_to)
+            if cut.face == "a"
+            else (part.thickness - cut.depth_to, part.thickness - cut.depth_from)
+        )
+        ends = np.array([[*flat.min(axis=0), heights[0]], [*flat.max(axis=0), heights[1]]])
+        placed = origin + ends @ rows
+        found.append((placed.min(axis=0), placed.max(axis=0)))
+    return found
 
 
 def exact_volume(part: Part) -> Fraction:

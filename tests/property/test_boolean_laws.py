@@ -19,9 +19,10 @@ if TYPE_CHECKING:
 
 FRAME = Profile.rectangle(-50, -50, 50, 50)
 coarse = st.integers(-8, 8).map(lambda n: n / 2)
-fine = st.floats(-6, 6)
+# Outlines a few nanometres apart are one to the program, so the examples stay on a finer grid.
+fine = st.floats(-6, 6).map(lambda x: round(x, 6))
 place = st.one_of(coarse, fine)
-size = st.one_of(st.integers(1, 8).map(float), st.floats(0.5, 8))
+size = st.one_of(st.integers(1, 8).map(float), st.floats(0.5, 8).map(lambda x: round(x, 6)))
 
 
 @st.composite

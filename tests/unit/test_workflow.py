@@ -9,7 +9,7 @@ from dryfit.findings import Severity
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.piece import Job, Piece
 from dryfit.workflow import Rehearsal
-from tests.helpers.boxes import box, slab
+from tests.helpers.boxes import box
 
 ROUTER = Cutter(Route.ROUTER, 3.175, Relief.DIAGONAL)
 
@@ -30,14 +30,3 @@ def test_panels_that_do_not_meet_are_a_stop(walls: tuple[str, ...], count: int) 
 def test_nothing_cannot_be_drawn() -> None:
     with pytest.raises(ShapeError, match="0 parts cannot be drawn"):
         rehearsed(Piece(())).picture()
-
-
-def test_a_tee_is_a_stop_that_names_its_panels() -> None:
-    piece = box((120, 90, 60), ("front", "left", "right"))
-    shelf = slab("shelf", (0, 0, 25), (120, 90, 34), 2)
-    rehearsal = rehearsed(Piece((*piece.panels, shelf)))
-    assert "not-planned" not in {f.code for f in rehearsed(piece).findings}
-    unplanned = {f.place for f in rehearsal.findings if f.code == "not-planned"}
-    corners = {"front+left", "front+right"}
-    assert unplanned == corners | {"front+shelf", "left+shelf", "right+shelf"}
-    assert rehearsal.report.stops

@@ -27,7 +27,8 @@ def answer_all(subject: Subject) -> Report:
 def _closes(subject: Subject, findings: tuple[Finding, ...]) -> str:
     stops = sum(finding.severity is Severity.STOP for finding in findings)
     corners = len(subject.plans.joints)
-    joints = "The one corner" if corners == 1 else f"All {corners} corners"
+    word = "corner" if len(subject.corners) == corners else "joint"
+    joints = f"The one {word}" if corners == 1 else f"All {corners} {word}s"
     if stops:
         return f"No: {stops} thing{'s' if stops > 1 else ''} must change before it goes together."
     deepest = max((touch.penetration for touch in subject.touches), default=0.0)

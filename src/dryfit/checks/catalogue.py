@@ -81,6 +81,13 @@ CATALOGUE: Mapping[str, Rule] = {
         "",
         GEOMETRY,
     ),
+    "halving-shut": Rule(
+        Question.CLOSE,
+        (Severity.STOP,),
+        "the slots of two crossing panels do not run out at an edge",
+        "",
+        GEOMETRY,
+    ),
     "not-planned": Rule(
         Question.CLOSE,
         (Severity.STOP,),
@@ -136,6 +143,20 @@ CATALOGUE: Mapping[str, Rule] = {
         "a socket is narrower than what cuts it",
         "fewer fingers, or the largest cutter that enters",
         GEOMETRY,
+    ),
+    "slot-narrow": Rule(
+        Question.CUT,
+        (Severity.STOP,),
+        "a mortise, trench or slot is narrower than what cuts it",
+        "the largest cutter that enters",
+        GEOMETRY,
+    ),
+    "route-cannot": Rule(
+        Question.CUT,
+        (Severity.STOP,),
+        "a joint that this route cannot make",
+        "",
+        "fact of the trade: a laser cuts through, a saw on a jig cuts from an edge; " + PRACTICE,
     ),
     "neck-thin": Rule(
         Question.CUT,

@@ -8,6 +8,7 @@ from dryfit.checks.catalogue import finding
 from dryfit.checks.mends import gap_edits, open_the_corners
 from dryfit.checks.subject import alike, count_edits, listed
 from dryfit.findings import Edit, Mend, Severity
+from dryfit.joints.joint import Kind
 from dryfit.model.meeting import MeetingKind
 from dryfit.shapes.tolerances import TOUCH
 
@@ -35,6 +36,7 @@ def check_close(subject: Subject) -> Iterator[Finding]:
     """Everything that bears on whether the joints close."""
     yield from _overlaps(subject)
     yield from _unplanned(subject)
+    yield from _shut(subject)
     yield from _denied(subject)
     yield from _not_interlocking(subject)
     yield from _wide_gaps(subject)
@@ -116,6 +118,18 @@ def _unplanned(subject: Subject) -> Iterator[Finding]:
         )
 
 
+def _shut(subject: Subject) -> Iterator[Finding]:
+    for name in subject.plans.shut:
+        yield finding(
+            "halving-shut",
+            Severity.STOP,
+            name,
+            f"{name}: 1 slot or both do not run out at an edge, so neither panel can be let over "
+            "the other. Let the two end level, or let one end at the other.",
+            numbers={"slots": 1},
+        )
+
+
 def _denied(subject: Subject) -> Iterator[Finding]:
     joints = {joint.id: joint for joint in subject.plans.joints}
     for conflict in subject.plans.conflicts:
@@ -130,10 +144,19 @@ def _denied(subject: Subject) -> Iterator[Finding]:
         )
 
 
+_GIVEN = {
+    Kind.TENON: "{} keeps both ends of every stretch",
+    Kind.HOUSING: "the whole edge sits in its trench",
+    Kind.HALVING: "{} owns the low half",
+}
+
+
 def _denial(conflict: Conflict, joint: Joint) -> str:
     low, high = (end.owner or "nobody" for end in joint.plan.ends)
     where = f"{low} owns the block at one end and {high} the one at the other"
-    if low == high:
+    if joint.kind is not Kind.FINGER:
+        where = _GIVEN[joint.kind].format(joint.lead)
+    elif low == high:
         where = f"{low} owns the blocks at both ends"
     wished = " with ".join(
         words
@@ -162,7 +185,7 @@ def _accept(conflict: Conflict, joint: Joint) -> Mend:
 
 
 def _not_interlocking(subject: Subject) -> Iterator[Finding]:
-    for joint in subject.plans.joints:
+    for joint in subject.corners:
         if joint.plan.count == 1:
             yield finding(
                 "not-interlocking",
@@ -199,7 +222,7 @@ def _unreachable(subject: Subject) -> Iterator[Finding]:
         wanted = subject.wish(joint).width
         return 0.0 if wanted is None else abs(joint.plan.width - wanted) / wanted
 
-    far = [joint for joint in subject.plans.joints if off(joint) > FAR]
+    far = [joint for joint in subject.divided if off(joint) > FAR]
     for (length, width, wanted), group in alike(
         far, lambda j: (j.plan.length, j.plan.width, subject.wish(j).width or 0.0)
     ):

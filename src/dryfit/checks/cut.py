@@ -11,6 +11,7 @@ from dryfit.checks.mends import RELIEVE, SPARE, admit, relieve, smaller_cutter, 
 from dryfit.checks.proportion import check_proportion, least_neck
 from dryfit.checks.subject import alike, listed
 from dryfit.findings import Edit, Mend, Severity
+from dryfit.joints.joint import Kind
 from dryfit.model.cutter import Relief, Route
 from dryfit.parts.relief import flank_bite, shoulder_bite
 
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 def check_cut(subject: Subject) -> Iterator[Finding]:
     """Everything that bears on whether the parts can be cut."""
     yield from _narrow_sockets(subject)
+    yield from _narrow_slots(subject)
+    yield from _out_of_reach(subject)
     yield from _no_relief(subject)
     yield from _thin_necks(subject)
     yield from check_proportion(subject)
@@ -35,7 +38,7 @@ def check_cut(subject: Subject) -> Iterator[Finding]:
 
 def _narrow_sockets(subject: Subject) -> Iterator[Finding]:
     size = subject.cutter.size
-    narrow = [joint for joint in subject.plans.joints if socket(joint) < size]
+    narrow = [joint for joint in subject.divided if socket(joint) < size]
     for (width,), group in alike(narrow, lambda joint: (socket(joint),)):
         names = listed([joint.id for joint in group])
         yield finding(
@@ -47,6 +50,50 @@ def _narrow_sockets(subject: Subject) -> Iterator[Finding]:
             numbers={"socket_mm": width, "cutter_mm": size},
             mend=admit(subject, group),
         )
+
+
+def _let_in(joint: Joint, subject: Subject) -> float:
+    """Width of the mortise, trench or slot that the thinner way of a joint asks for. [mm]"""
+    mates = [subject.panel(joint.lead), subject.panel(joint.follow)]
+    entering = {Kind.TENON: mates[1:], Kind.HOUSING: mates[:1], Kind.HALVING: mates}[joint.kind]
+    return min(panel.thickness for panel in entering) + 2 * joint.flank_gap
+
+
+def _narrow_slots(subject: Subject) -> Iterator[Finding]:
+    size = subject.cutter.size
+    passing = [joint for joint in subject.plans.joints if joint.kind is not Kind.FINGER]
+    narrow = [joint for joint in passing if _let_in(joint, subject) < size]
+    for (width,), group in alike(narrow, lambda joint: (_let_in(joint, subject),)):
+        names = listed([joint.id for joint in group])
+        yield finding(
+            "slot-narrow",
+            Severity.STOP,
+            names,
+            f"{names}: mortises, trenches or slots of {subject.say(width)} are narrower than the "
+            f"{subject.tool} that the {subject.cutter.route} cuts.",
+            numbers={"slot_mm": width, "cutter_mm": size},
+            mend=smaller_cutter(subject, width),
+        )
+
+
+_CANNOT = {
+    (Route.LASER, Kind.HOUSING): "a laser cuts no trench of part depth; let the edge pass through",
+    (Route.SAW, Kind.TENON): "a saw on a jig cuts no mortise; house the edge in a trench",
+}
+
+
+def _out_of_reach(subject: Subject) -> Iterator[Finding]:
+    """Joints that the route cannot make, with the nearest that it can."""
+    for (route, kind), reason in _CANNOT.items():
+        joints = [joint.id for joint in subject.plans.joints if joint.kind is kind]
+        if joints and subject.cutter.route is route:
+            yield finding(
+                "route-cannot",
+                Severity.STOP,
+                listed(joints),
+                f"{listed(joints)}: {reason} in {len(joints)} joint{'s'[: len(joints) - 1]}.",
+                numbers={"joints": len(joints)},
+            )
 
 
 def _no_relief(subject: Subject) -> Iterator[Finding]:
@@ -97,7 +144,7 @@ def _thin_necks(subject: Subject) -> Iterator[Finding]:
         return _neck(subject, joint.plan.width, joint.flank_gap), least
 
     # A finger at the very end of a corner is bitten on one side; two divisions have no other.
-    bitten = [joint for joint in subject.plans.joints if joint.plan.count > 2]
+    bitten = [joint for joint in subject.divided if joint.plan.count > 2]
     thin = [joint for joint in bitten if figures(joint)[0] < figures(joint)[1]]
     for (neck, least), group in alike(thin, figures):
         names = listed([joint.id for joint in group])
@@ -140,7 +187,11 @@ def _see_through(subject: Subject) -> Iterator[Finding]:
     hole = shoulder_bite(cutter.relief, cutter.radius)
     if cutter.route is not Route.ROUTER or cutter.relief is Relief.NONE or hole == 0:
         return
-    holes = sum(2 * joint.plan.count - 2 for joint in subject.plans.joints)
+    holes = sum(
+        (2 if joint.kind is Kind.FINGER else 1) * (plan.count - 1)
+        for joint in subject.divided
+        for plan in joint.segments
+    )
     if not holes:
         return
     yield finding(
@@ -163,7 +214,7 @@ def _bite_flanks(subject: Subject) -> Mend | None:
 
     weak = [
         joint
-        for joint in subject.plans.joints
+        for joint in subject.divided
         if joint.plan.count > 2 and not holds(joint.plan.width, joint.flank_gap)
     ]
     wider = widen(subject, weak, holds) if weak else None
@@ -177,7 +228,7 @@ def _saw_passes(subject: Subject) -> Iterator[Finding]:
     if subject.cutter.route is not Route.SAW:
         return
     blade = subject.cutter.size
-    wide = [joint for joint in subject.plans.joints if socket(joint) > blade + SPARE]
+    wide = [joint for joint in subject.corners if socket(joint) > blade + SPARE]
     for (width,), group in alike(wide, lambda joint: (socket(joint),)):
         names = listed([joint.id for joint in group])
         passes = -(-(width - SPARE) // blade)
@@ -206,7 +257,7 @@ def _whole(subject: Subject, joint: Joint, blade: float) -> str:
 
 def _one_pass(subject: Subject, width: float) -> Mend | None:
     """A blade set as wide as the socket, where it is no wider than any other socket."""
-    narrowest = min(socket(joint) for joint in subject.plans.joints)
+    narrowest = min(socket(joint) for joint in subject.corners)
     if width > narrowest + SPARE:
         return None
     return Mend(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from dryfit.checks.catalogue import finding
 from dryfit.checks.subject import listed
 from dryfit.findings import Edit, Mend, Severity
+from dryfit.joints.joint import Kind
 from dryfit.model.panel import Grain
 
 if TYPE_CHECKING:
@@ -28,8 +29,8 @@ def check_grain(subject: Subject) -> Iterator[Finding]:
             continue
         joints = [
             joint.id
-            for joint in subject.plans.joints
-            if panel.name in (joint.lead, joint.follow)
+            for joint in subject.divided
+            if panel.name in (joint.lead, joint.follow)[joint.kind is Kind.TENON :]
             and _run(subject, panel, joint.other(panel.name)) in across
         ]
         yield finding(
@@ -47,8 +48,9 @@ def check_grain(subject: Subject) -> Iterator[Finding]:
 def _finger_runs(subject: Subject) -> dict[str, set[Grain]]:
     """The directions, in each panel's own frame, in which its fingers run."""
     runs: dict[str, set[Grain]] = {}
-    for joint in subject.plans.joints:
-        for name in (joint.lead, joint.follow):
+    for joint in subject.divided:
+        # Of a tenoned joint only the edge has fingers; the face has mortises.
+        for name in (joint.lead, joint.follow)[joint.kind is Kind.TENON :]:
             panel = subject.panel(name)
             runs.setdefault(name, set()).add(_run(subject, panel, joint.other(name)))
     return runs

@@ -92,7 +92,7 @@ def _corner_necks(subject: Subject) -> Iterator[Finding]:
 def _holds(subject: Subject) -> list[_Hold]:
     """Every corner block with the two joints of its owner."""
     found: dict[int, list[tuple[Joint, float, float]]] = {}
-    for corner, joint in zip(subject.plans.corners, subject.plans.joints, strict=True):
+    for corner, joint in zip(subject.plans.joined, subject.plans.joints, strict=True):
         for block, end in zip(corner.blocks, joint.plan.ends, strict=True):
             if end.owner in (joint.lead, joint.follow):
                 spare = joint.plan.width - (0.0 if end.carried else end.block)
@@ -140,7 +140,7 @@ def _figures(subject: Subject, joint: Joint) -> tuple[float, float]:
 
 
 def _thin(subject: Subject) -> Iterator[Finding]:
-    joints = [joint for joint in subject.plans.joints if joint.plan.count > 1]
+    joints = [joint for joint in subject.divided if joint.plan.count > 1]
     thin = [j for j in joints if j.plan.width < least_finger(subject.thickest(j))]
     for (width, thick), group in alike(thin, lambda joint: _figures(subject, joint)):
         names = listed([joint.id for joint in group])
@@ -156,7 +156,7 @@ def _thin(subject: Subject) -> Iterator[Finding]:
 
 
 def _wide(subject: Subject) -> Iterator[Finding]:
-    joints = [joint for joint in subject.plans.joints if joint.plan.count > 1]
+    joints = [joint for joint in subject.divided if joint.plan.count > 1]
     wide = [j for j in joints if j.plan.width > 2 * subject.thickest(j) + SPARE]
     for (width, thick), group in alike(wide, lambda joint: _figures(subject, joint)):
         names = listed([joint.id for joint in group])

@@ -85,7 +85,7 @@ def _joint(joint: Joint) -> dict[str, Any]:
     plan = joint.plan
     return {
         "id": joint.id,
-        "kind": joint.kind,
+        "kind": joint.kind.value,
         "panels": sorted((joint.lead, joint.follow)),
         "leads": joint.lead,
         "length_mm": _number(plan.length),

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, TypeVar
 
 from dryfit.findings import Edit
+from dryfit.joints.joint import Kind
 from dryfit.units import show_length
 
 if TYPE_CHECKING:
@@ -40,6 +41,16 @@ class Subject:
     def cutter(self) -> Cutter:
         """What cuts."""
         return self.job.cutter
+
+    @property
+    def corners(self) -> tuple[Joint, ...]:
+        """The finger joints."""
+        return tuple(j for j in self.plans.joints if j.kind is Kind.FINGER)
+
+    @property
+    def divided(self) -> tuple[Joint, ...]:
+        """The joints that are divided into fingers or tenons."""
+        return tuple(j for j in self.plans.joints if j.kind in (Kind.FINGER, Kind.TENON))
 
     def panel(self, name: str) -> Panel:
         """The panel of that name."""

@@ -81,8 +81,12 @@ def describe(part: Part, unit: str = "mm") -> str:
 
 
 def _cut_strokes(part: Part) -> Iterator[Stroke]:
-    """Openings before outlines: what is cut loose first can move."""
-    inside = [path for cut in part.cuts for path in _inside_paths(cut)]
+    """Trenches, then openings, then outlines: what is cut loose first can move."""
+    for cut in part.cuts_for(Purpose.TRENCH):
+        note = f"{cut.face.value.upper()}_{cut.depth_to:.2f}"
+        yield Stroke(Role.TRENCH, Path.of_loop(cut.profile.outer), part.name, note)
+    through = [cut for cut in part.cuts if cut.purpose is not Purpose.TRENCH]
+    inside = [path for cut in through for path in _inside_paths(cut)]
     outside = [cut.profile.outer for cut in part.cuts if cut.purpose is Purpose.OUTLINE]
     for loop in inside:
         yield Stroke(Role.CUT_INSIDE, Path.of_loop(loop), part.name)

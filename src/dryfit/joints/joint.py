@@ -14,6 +14,20 @@ end block
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """How a meeting is shared.
+
+    ``finger`` at a corner, ``tenon`` where an edge passes through a face, ``housing`` where it
+    sits in a trench of part depth, ``halving`` where two faces pass through each other.
+    """
+
+    FINGER = "finger"
+    TENON = "tenon"
+    HOUSING = "housing"
+    HALVING = "halving"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +148,8 @@ class Joint:
     ----------
     id : str
         The two panels' names in the order of the piece, joined by ``+``.
-    kind : str
-        ``finger``.
+    kind : Kind
+        How the meeting is shared.
     lead, follow : str
         The panel that owns the first division from the datum, and the other.
     extent : Extent
@@ -146,21 +160,42 @@ class Joint:
         Air at one flank. [mm]
     proud : mapping of str to float
         Extra length of each panel's fingers. [mm]
+    others : tuple of FingerPlan
+        Further plans, where panels that pass through divide the meeting.
     """
 
     id: str
-    kind: str
+    kind: Kind
     lead: str
     follow: str
     extent: Extent
     plan: FingerPlan
     flank_gap: float
     proud: tuple[tuple[str, float], ...]
+    others: tuple[FingerPlan, ...] = ()
+
+    @property
+    def segments(self) -> tuple[FingerPlan, ...]:
+        """Every plan of the joint, from the low end."""
+        return (self.plan, *self.others)
 
     @property
     def fingers(self) -> dict[str, int]:
         """Number of fingers of each panel. [-]"""
-        return {self.lead: (self.plan.count + 1) // 2, self.follow: self.plan.count // 2}
+        counts = [plan.count for plan in self.segments]
+        return {
+            self.lead: sum((count + 1) // 2 for count in counts),
+            self.follow: sum(count // 2 for count in counts),
+        }
+
+    def owned(self, panel: str) -> list[tuple[float, float]]:
+        """Stretches that `panel` owns, from the meeting's low end, less carried blocks. [mm]"""
+        first = 0 if panel == self.lead else 1
+        return [
+            (plan.boundaries[k], plan.boundaries[k + 1])
+            for plan in self.segments
+            for k in range(first, plan.count, 2)
+        ]
 
     def proud_of(self, panel: str) -> float:
         """Extra length of that panel's fingers. [mm]"""

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
 from dryfit.errors import SizeError
-from dryfit.joints.joint import Extent, Joint
+from dryfit.joints.joint import Extent, Joint, Kind
 from dryfit.joints.owners import ANYONE, Corner, Question, decide
+from dryfit.joints.passing import (
+    Crossings,
+    free,
+    kind_of,
+    tenon_plans,
+    whole_plans,
+    yielded,
+)
 from dryfit.joints.plan import MIN_FINGER, Proportion, choose_count
 from dryfit.joints.pose import canonical_pose, mirrors
 from dryfit.model.cutter import Route
@@ -20,8 +29,10 @@ from dryfit.model.meeting import Meeting, MeetingKind, Meetings
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from dryfit.joints.joint import FingerPlan
     from dryfit.joints.pose import Pose
     from dryfit.model.cutter import Cutter
+    from dryfit.model.panel import Panel
     from dryfit.model.piece import Piece, Wish
 
 FloatArray = npt.NDArray[np.float64]
@@ -51,11 +62,13 @@ class Plans:
     meetings : Meetings
         Where the panels meet.
     joints : tuple of Joint
-        One for each meeting of kind ``corner``, in the order of the meetings.
+        One for each meeting that is planned, in the order of `joined`.
     owners : tuple of str
         Name of the panel that owns each block.
     conflicts : tuple of Conflict
         Wishes that could not be granted.
+    shut : tuple of str
+        Ids of the halvings whose slots do not run out at an edge.
     proved : bool
         Whether the choice of owners is proved to be the best.
     """
@@ -64,12 +77,13 @@ class Plans:
     joints: tuple[Joint, ...]
     owners: tuple[str, ...]
     conflicts: tuple[Conflict, ...]
+    shut: tuple[str, ...]
     proved: bool
 
-    @property
-    def corners(self) -> tuple[Meeting, ...]:
+    @cached_property
+    def joined(self) -> tuple[Meeting, ...]:
         """The meetings that carry joints, in the order of `joints`."""
-        return corners_of(self.meetings)
+        return joined(self.meetings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +95,13 @@ class _Decided:
     granted: bool
 
 
-def corners_of(meetings: Meetings) -> tuple[Meeting, ...]:
-    """The meetings of kind ``corner``."""
-    return tuple(m for m in meetings.meetings if m.kind is MeetingKind.CORNER)
+def joined(meetings: Meetings) -> tuple[Meeting, ...]:
+    """The meetings for which a joint is planned."""
+    return tuple(m for m in meetings.meetings if m.kind is not MeetingKind.OTHER)
 
 
 def plan_joints(piece: Piece, meetings: Meetings, cutter: Cutter) -> Plans:
-    """Plan every corner of a piece.
+    """Plan every joint of a piece.
 
     Parameters
     ----------
@@ -103,19 +117,29 @@ def plan_joints(piece: Piece, meetings: Meetings, cutter: Cutter) -> Plans:
     SizeError
         If a flank gap leaves nothing of a finger.
     """
-    corners = corners_of(meetings)
+    corners = [m for m in meetings.meetings if m.kind is MeetingKind.CORNER]
     decided: dict[tuple[int, int], _Decided] = {}
     owners = [ANYONE] * len(meetings.blocks)
     proved = True
     for group in _groups(corners):
         proved = _decide_group(piece, meetings, group, owners, decided) and proved
     planner = _Planner(piece, meetings, cutter, owners)
-    planned = [planner.joint(corner, decided[corner.a, corner.b]) for corner in corners]
+    planned = [
+        planner.corner(meeting, decided[meeting.a, meeting.b])
+        if meeting.kind is MeetingKind.CORNER
+        else planner.passing(meeting)
+        for meeting in joined(meetings)
+    ]
     return Plans(
         meetings,
         tuple(joint for joint, _ in planned),
         tuple(piece.panels[owner].name for owner in owners),
         tuple(conflict for _, conflict in planned if conflict is not None),
+        tuple(
+            joint.id
+            for meeting, (joint, _) in zip(joined(meetings), planned, strict=True)
+            if joint.kind is Kind.HALVING and not planner.crossings.slots_run_out(meeting)
+        ),
         proved,
     )
 
@@ -269,8 +293,9 @@ class _Planner:
         self.meetings = meetings
         self.cutter = cutter
         self.owners = owners
+        self.crossings = Crossings(piece, meetings)
 
-    def joint(self, corner: Meeting, decided: _Decided) -> tuple[Joint, Conflict | None]:
+    def corner(self, corner: Meeting, decided: _Decided) -> tuple[Joint, Conflict | None]:
         """The joint of one corner, and what it had to deny the maker."""
         panels = self.piece.panels
         one, other = panels[corner.a], panels[corner.b]
@@ -282,19 +307,64 @@ class _Planner:
         _check_gap(f"{one.name}+{other.name}", gap, extent.plan(count).width)
         joint = Joint(
             id=f"{one.name}+{other.name}",
-            kind="finger",
+            kind=Kind.FINGER,
             lead=lead.name,
             follow=follow.name,
             extent=extent,
             plan=extent.plan(count),
             flank_gap=gap,
-            proud=tuple(
-                (own.name, wish.proud if wish.proud is not None else 2 * mate.stock.scatter)
-                for own, mate in ((one, other), (other, one))
-            ),
+            proud=_proud(wish, one, other),
         )
         conflict = Conflict(joint.id, wish.count, count, wish.leads, lead.name)
         return joint, None if decided.granted else conflict
+
+    def passing(self, meeting: Meeting) -> tuple[Joint, Conflict | None]:
+        """The joint of one tee or crossing, and what it had to deny the maker."""
+        panels = self.piece.panels
+        one, other = panels[meeting.a], panels[meeting.b]
+        wish = self.piece.wish_for(one.name, other.name)
+        kind = kind_of(meeting)
+        members = self._members(meeting, kind)
+        extent = Extent(round(meeting.length, 9), (0.0, 0.0), (None, None), (one.name, other.name))
+        plans = self._plans(meeting, kind, extent, wish)
+        gap = self._gap(wish)
+        for plan in plans:
+            _check_gap(f"{one.name}+{other.name}", gap, plan.width)
+        joint = Joint(
+            id=f"{one.name}+{other.name}",
+            kind=kind,
+            lead=members[0],
+            follow=members[1],
+            extent=extent,
+            plan=plans[0],
+            flank_gap=gap,
+            proud=_proud(wish, one, other) if kind is Kind.TENON else _flush(one, other),
+            others=plans[1:],
+        )
+        return joint, _refused(joint, wish)
+
+    def _members(self, meeting: Meeting, kind: Kind) -> tuple[str, str]:
+        """Who leads and who follows: the face of a tenon, the edge in a housing, the low half."""
+        lead = {
+            Kind.TENON: meeting.face,
+            Kind.HOUSING: meeting.edge,
+            Kind.HALVING: self.crossings.low_owner.get((meeting.a, meeting.b), meeting.a),
+        }[kind]
+        follow = meeting.a + meeting.b - lead
+        return self.piece.panels[lead].name, self.piece.panels[follow].name
+
+    def _plans(
+        self, meeting: Meeting, kind: Kind, extent: Extent, wish: Wish
+    ) -> tuple[FingerPlan, ...]:
+        taken = yielded(meeting)
+        if kind is Kind.HOUSING:
+            taken += self.crossings.claims(meeting)
+        stretches = free(meeting, taken)
+        if kind is not Kind.TENON:
+            return whole_plans(stretches, 1 if kind is Kind.HOUSING else 2)
+        count = wish.count if wish.count and wish.count % 2 and wish.count >= 3 else None
+        proportion = self.proportion(meeting, extent, wish)
+        return tenon_plans(stretches, extent.members, proportion, count)
 
     def _gap(self, wish: Wish) -> float:
         return wish.flank_gap if wish.flank_gap is not None else self.cutter.usual_flank_gap
@@ -342,6 +412,30 @@ class _Planner:
             holds = any(owner in extent.members for owner in extent.owners)
             wanted = (1.5 if holds else 1.25) * max(thick)
         return Proportion(wanted, least, max(2 * max(thick), least), wish.width is not None)
+
+
+def _proud(wish: Wish, one: Panel, other: Panel) -> tuple[tuple[str, float], ...]:
+    """Extra length of each panel's fingers: as asked, else two sigma of the mate's thickness."""
+    return tuple(
+        (own.name, wish.proud if wish.proud is not None else 2 * mate.stock.scatter)
+        for own, mate in ((one, other), (other, one))
+    )
+
+
+def _flush(one: Panel, other: Panel) -> tuple[tuple[str, float], ...]:
+    """Nothing stands proud of a trench or a slot."""
+    return (one.name, 0.0), (other.name, 0.0)
+
+
+def _refused(joint: Joint, wish: Wish) -> Conflict | None:
+    """What a tee or a crossing had to deny: a count it cannot have, or a lead that is given."""
+    counts = wish.count is not None and joint.kind is Kind.TENON
+    wrong_count = counts and any(plan.count != wish.count for plan in joint.segments)
+    wrong_lead = wish.leads is not None and wish.leads != joint.lead
+    if not (wrong_count or wrong_lead):
+        return None
+    count = wish.count if wrong_count else None
+    return Conflict(joint.id, count, joint.plan.count, wish.leads, joint.lead)
 
 
 def _check_gap(joint: str, gap: float, width: float) -> None:

@@ -27,7 +27,7 @@ from dryfit.shapes.cells import overlapping_pairs, shared
 from dryfit.shapes.tolerances import DECIMALS, PARALLEL, SAME
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from dryfit.model.panel import Panel
 
@@ -35,9 +35,15 @@ FloatArray = npt.NDArray[np.float64]
 
 
 class MeetingKind(StrEnum):
-    """How two panels meet."""
+    """How two panels meet.
+
+    ``corner`` edge to edge, ``tee`` edge to face, ``crossing`` face through face; ``other`` is
+    what no joint is planned for.
+    """
 
     CORNER = "corner"
+    TEE = "tee"
+    CROSSING = "crossing"
     OTHER = "other"
 
 
@@ -85,15 +91,21 @@ class Meeting:
     a, b : int
         The panels' indices, a < b.
     kind : MeetingKind
-        ``corner`` when both meet edge to edge at a right angle.
+        How they meet.
     lattice : int
         Index of the lattice both lie in; -1 for panels that are not square to each other.
     axis : int
-        The lattice axis along which the corner runs; -1 where it is no corner. [-]
+        The lattice axis along which the meeting runs; -1 where no joint is planned. [-]
     low, high : tuple of float
         The shared prism in the lattice's axes. [mm]
     blocks : pair of int
-        Index of the block at the low and at the high end; -1 where there is none.
+        Index of the block at the low and at the high end of a corner; -1 where there is none.
+    edge : int
+        The panel whose edge meets the other's face in a tee; -1 otherwise.
+    through : bool
+        Whether that edge passes through the whole of the other's thickness.
+    claims : tuple of Claim
+        Stretches of a tee or a crossing that third panels reach into as well.
     """
 
     a: int
@@ -104,11 +116,40 @@ class Meeting:
     low: tuple[float, float, float]
     high: tuple[float, float, float]
     blocks: tuple[int, int] = (-1, -1)
+    edge: int = -1
+    through: bool = False
+    claims: tuple[Claim, ...] = ()
 
     @property
     def length(self) -> float:
-        """Length of the corner, blocks included. [mm]"""
+        """Length of the meeting, blocks included. [mm]"""
         return self.high[self.axis] - self.low[self.axis]
+
+    @property
+    def face(self) -> int:
+        """The panel whose face is met in a tee."""
+        return self.a + self.b - self.edge
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A stretch of a tee or a crossing that a third panel reaches into.
+
+    Parameters
+    ----------
+    low, high : float
+        The stretch in the lattice's axis. [mm]
+    third : int
+        The third panel.
+    yields : bool
+        Whether neither of the two may have it: it belongs to a meeting of higher rank. Otherwise
+        it goes to whichever of two crossing panels passes on that side.
+    """
+
+    low: float
+    high: float
+    third: int
+    yields: bool
 
 
 @dataclass(frozen=True)
@@ -178,84 +219,163 @@ def _snap(lengths: FloatArray) -> FloatArray:
     return np.round(lengths, DECIMALS) + 0.0
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How two panels of a lattice meet; `edge` is a row of the lattice."""
+
+    kind: MeetingKind
+    edge: int = -1
+    through: bool = False
+
+
+@dataclass(frozen=True)
+class _Neighbourhood:
+    """One lattice with its pairs: how each meets, and who else each panel meets."""
+
+    lattice: Lattice
+    ways: dict[tuple[int, int], _Way]
+    prisms: dict[tuple[int, int], tuple[FloatArray, FloatArray]]
+    near: dict[int, set[int]]
+
+    def way(self, i: int, j: int) -> _Way:
+        return self.ways[min(i, j), max(i, j)]
+
+    def is_edge(self, i: int, j: int) -> bool:
+        """Whether panel i ends at panel j: in a corner, or with its edge in a tee."""
+        way = self.way(i, j)
+        return way.kind is MeetingKind.CORNER or way.edge == i
+
+    def thirds(self, i: int, j: int) -> Iterator[tuple[int, FloatArray, FloatArray]]:
+        """Panels that reach into the prism of two others, and the box all three share."""
+        low, high = self.prisms[i, j]
+        for third in sorted(self.near[i] & self.near[j]):
+            lows = np.maximum(low, self.lattice.low[third])
+            highs = np.minimum(high, self.lattice.high[third])
+            if (highs - lows > SAME).all():
+                yield third, lows, highs
+
+
 def _meet(number: int, lattice: Lattice, meetings: list[Meeting], blocks: list[Block]) -> None:
     """Find the meetings and blocks of one lattice and add them to the lists."""
     pairs = overlapping_pairs(lattice.low, lattice.high)
     low, high, _ = shared(lattice.low, lattice.high, pairs)
-    neighbours: dict[int, set[int]] = {}
-    for i, j in pairs.tolist():
-        neighbours.setdefault(i, set()).add(j)
-        neighbours.setdefault(j, set()).add(i)
-    found: dict[tuple[int, int, int], int] = {}
-    for row, (i, j) in enumerate(pairs.tolist()):
-        axis = _corner_axis(lattice, i, j, low[row], high[row])
-        ends: tuple[int, int] | None = (-1, -1)
-        for third in sorted(neighbours[i] & neighbours[j]):
-            ends = _with_block(
-                lattice, (i, j, third), (axis, low[row], high[row]), ends, found, blocks
-            )
-        corner = axis >= 0 and ends is not None
-        meetings.append(
-            Meeting(
-                lattice.panels[i],
-                lattice.panels[j],
-                MeetingKind.CORNER if corner else MeetingKind.OTHER,
-                number,
-                axis if corner else -1,
-                _triple(low[row]),
-                _triple(high[row]),
-                ends if corner and ends is not None else (-1, -1),
-            )
-        )
+    listed = [(i, j) for i, j in pairs.tolist()]
+    near: dict[int, set[int]] = {}
+    for i, j in listed:
+        near.setdefault(i, set()).add(j)
+        near.setdefault(j, set()).add(i)
+    ways = {pair: _way(lattice, *pair, low[row], high[row]) for row, pair in enumerate(listed)}
+    prisms = {pair: (low[row], high[row]) for row, pair in enumerate(listed)}
+    around = _Neighbourhood(lattice, ways, prisms, near)
+    found: dict[tuple[int, ...], int] = {}
+    meetings += [_meeting(number, around, pair, found, blocks) for pair in listed]
 
 
-def _with_block(
-    lattice: Lattice,
-    trio: tuple[int, int, int],
-    prism: tuple[int, FloatArray, FloatArray],
-    ends: tuple[int, int] | None,
-    found: dict[tuple[int, int, int], int],
+def _meeting(
+    number: int,
+    around: _Neighbourhood,
+    pair: tuple[int, int],
+    found: dict[tuple[int, ...], int],
     blocks: list[Block],
-) -> tuple[int, int] | None:
-    """The ends of a corner once a third panel is heeded; None when it meets the corner midway."""
-    axis, prism_low, prism_high = prism
-    members = np.array([trio], dtype=np.intp)
-    low, high, real = (found_[0] for found_ in shared(lattice.low, lattice.high, members))
-    if ends is None or axis < 0 or not real:
-        return ends
-    at_low = abs(low[axis] - prism_low[axis]) < SAME
-    at_high = abs(high[axis] - prism_high[axis]) < SAME
-    if at_low == at_high or ends[int(at_high)] >= 0:
-        return None
-    key = tuple(sorted(trio))
-    name = (key[0], key[1], key[2])
-    if name not in found:
-        found[name] = len(blocks)
-        a, b, c = sorted(lattice.panels[i] for i in name)
-        blocks.append(Block((a, b, c), _triple(low), _triple(high)))
-    return (found[name], ends[1]) if at_low else (ends[0], found[name])
+) -> Meeting:
+    lattice, way = around.lattice, around.way(*pair)
+    axis = 3 - int(lattice.axes[pair[0], 2]) - int(lattice.axes[pair[1], 2])
+    ends: tuple[int, int] | None = (-1, -1)
+    claims: tuple[Claim, ...] = ()
+    if way.kind is MeetingKind.CORNER:
+        ends = _ends(around, pair, axis, found, blocks)
+    elif way.kind is not MeetingKind.OTHER:
+        claims = tuple(_claims(around, pair, axis))
+    planned = ends is not None and way.kind is not MeetingKind.OTHER
+    low, high = around.prisms[pair]
+    return Meeting(
+        lattice.panels[pair[0]],
+        lattice.panels[pair[1]],
+        way.kind if planned else MeetingKind.OTHER,
+        number,
+        axis if planned else -1,
+        _triple(low),
+        _triple(high),
+        ends or (-1, -1),
+        lattice.panels[way.edge] if way.edge >= 0 else -1,
+        way.through,
+        claims,
+    )
 
 
-def _corner_axis(lattice: Lattice, i: int, j: int, low: FloatArray, high: FloatArray) -> int:
-    """The axis along which two panels meet edge to edge at a right angle, or -1.
-
-    The prism must take the whole thickness of each and lie at an edge of the other.
-    """
+def _way(lattice: Lattice, i: int, j: int, low: FloatArray, high: FloatArray) -> _Way:
+    """How two panels meet, from where their prism lies in each of them."""
     normal_i, normal_j = int(lattice.axes[i, 2]), int(lattice.axes[j, 2])
     if normal_i == normal_j:
-        return -1
-    for own, normal, other_normal in ((i, normal_i, normal_j), (j, normal_j, normal_i)):
-        whole = (
-            abs(low[normal] - lattice.low[own, normal]) < SAME
-            and abs(high[normal] - lattice.high[own, normal]) < SAME
+        return _Way(MeetingKind.OTHER)
+
+    def at_end(panel: int, axis: int) -> tuple[bool, bool]:
+        return (
+            bool(abs(low[axis] - lattice.low[panel, axis]) < SAME),
+            bool(abs(high[axis] - lattice.high[panel, axis]) < SAME),
         )
-        at_edge = (
-            abs(low[other_normal] - lattice.low[own, other_normal]) < SAME
-            or abs(high[other_normal] - lattice.high[own, other_normal]) < SAME
-        )
-        if not (whole and at_edge):
-            return -1
-    return 3 - normal_i - normal_j
+
+    whole_i, whole_j = all(at_end(i, normal_i)), all(at_end(j, normal_j))
+    edge_i, edge_j = any(at_end(i, normal_j)), any(at_end(j, normal_i))
+    if whole_i and whole_j and edge_i == edge_j:
+        return _Way(MeetingKind.CORNER if edge_i else MeetingKind.CROSSING)
+    for own, whole, edge, through in ((i, whole_i, edge_i, whole_j), (j, whole_j, edge_j, whole_i)):
+        if whole and edge:
+            return _Way(MeetingKind.TEE, own, through)
+    return _Way(MeetingKind.OTHER)
+
+
+def _ends(
+    around: _Neighbourhood,
+    pair: tuple[int, int],
+    axis: int,
+    found: dict[tuple[int, ...], int],
+    blocks: list[Block],
+) -> tuple[int, int] | None:
+    """The blocks at the ends of a corner; None when another corner meets it midway.
+
+    Panels that only end at this corner's two panels yield to it and take no block.
+    """
+    ends = [-1, -1]
+    prism_low, prism_high = around.prisms[pair]
+    for third, low, high in around.thirds(*pair):
+        if any(around.way(panel, third).kind is not MeetingKind.CORNER for panel in pair):
+            continue
+        at_low = abs(low[axis] - prism_low[axis]) < SAME
+        at_high = abs(high[axis] - prism_high[axis]) < SAME
+        if at_low == at_high or ends[int(at_high)] >= 0:
+            return None
+        trio = tuple(sorted((*pair, third)))
+        if trio not in found:
+            found[trio] = len(blocks)
+            a, b, c = sorted(around.lattice.panels[row] for row in trio)
+            blocks.append(Block((a, b, c), _triple(low), _triple(high)))
+        ends[int(at_high)] = found[trio]
+    return ends[0], ends[1]
+
+
+def _claims(around: _Neighbourhood, pair: tuple[int, int], axis: int) -> Iterator[Claim]:
+    """What third panels claim of a tee or a crossing.
+
+    Of three panels that share a block, one that ends at both others yields to the meeting of those
+    two. Where two panels cross and both end at a third, the third keeps the block if either passes
+    through it; in trenches of part depth the block stays with the two that cross.
+    """
+    for third, low, high in around.thirds(*pair):
+        name = around.lattice.panels[third]
+        stretch = float(low[axis]), float(high[axis])
+        way = around.way(*pair)
+        if way.kind is MeetingKind.CROSSING:
+            end = [around.way(panel, third) for panel in pair]
+            if any(each.through and each.edge in pair for each in end):
+                yield Claim(*stretch, name, yields=True)
+            continue
+        edge, face = way.edge, sum(pair) - way.edge
+        if around.is_edge(edge, third):
+            yield Claim(*stretch, name, yields=True)
+        elif around.way(edge, third).kind is MeetingKind.CROSSING and around.is_edge(third, face):
+            keeps = way.through or around.way(third, face).through
+            yield Claim(*stretch, name, yields=keeps)
 
 
 def _triple(values: FloatArray) -> tuple[float, float, float]:

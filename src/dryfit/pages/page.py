@@ -36,6 +36,7 @@ class Role(StrEnum):
     FACE = "face"
     EDGE = "edge"
     MARK = "mark"
+    TRENCH = "trench"
     CUT_INSIDE = "cut inside"
     CUT_OUTSIDE = "cut outside"
     LEADER = "leader"
@@ -85,11 +86,16 @@ class Path:
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """A line that is drawn, engraved or cut."""
+    """A line that is drawn, engraved or cut.
+
+    `note` is what the operation needs beside its role, in plain letters: a trench's face and its
+    depth in mm.
+    """
 
     role: Role
     path: Path
     owner: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,6 +59,46 @@ def cut_and_left(loop: Loop, inside: FloatArray, cutter: Cutter) -> tuple[Profil
     return drawn, _relieved(entered, corners, relief, cutter.radius)
 
 
+def mortise(
+    rectangle: tuple[float, float, float, float], along: bool, cutter: Cutter
+) -> tuple[Profile, Loop]:
+    """A mortise to cut, and the hole that the cutter leaves.
+
+    Parameters
+    ----------
+    rectangle : tuple of float
+        Low u, low v, high u, high v. [mm]
+    along : bool
+        Whether the joint runs along u: then the walls along v are the mortise's flanks.
+    cutter : Cutter
+        What cuts.
+
+    Returns
+    -------
+    Profile
+        What to take out, reliefs included. [mm]
+    Loop
+        What is taken out, counter-clockwise: the square hole where the cutter shuts itself out.
+    """
+    relief = cutter.relief if cutter.route is Route.ROUTER else Relief.NONE
+    u0, v0, u1, v1 = rectangle
+    square = Profile.rectangle(*rectangle)
+    radius = cutter.radius
+    if radius == 0:
+        return square, square.outer
+    # The wood lies outside: seen from there every corner turns the other way.
+    around = Loop.of([(u0, v0), (u0, v1), (u1, v1), (u1, v0)])
+    inside = np.array([-1.0, 1.0, -1.0, 1.0]) * (1.0 if along else -1.0)
+    # A bite that does not fit beside its neighbour gives way to one that does.
+    styles = (Relief.NONE,) if relief is Relief.NONE else (relief, Relief.DIAGONAL, Relief.SHOULDER)
+    tries = (rounded(around, inside, style, radius) for style in styles)
+    easy = next((found for found in tries if found is not None), None)
+    if easy is None or min(u1 - u0, v1 - v0) < 2 * radius:
+        return square, square.outer
+    hole = easy.reversed()
+    return (square if relief is Relief.NONE else Profile(hole)), hole
+
+
 def _entered(loop: Loop, inside: FloatArray, radius: float) -> tuple[Loop, FloatArray]:
     """The outline without the sockets that shut the cutter out: their wood stays.
 

@@ -23,15 +23,38 @@ import numpy as np
 import numpy.typing as npt
 
 from dryfit.shapes.profile import Loop
+from dryfit.shapes.tolerances import SAME
 
 if TYPE_CHECKING:
-    from dryfit.joints.joint import FingerPlan
+    from collections.abc import Sequence
+
     from dryfit.model.panel import Panel
 
 FloatArray = npt.NDArray[np.float64]
 
 SIDES = ("bottom", "right", "top", "left")
 """The sides in counter-clockwise order, from the one where v = 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A piece of a side at a level of its own.
+
+    Parameters
+    ----------
+    low, high : float
+        Where it lies along the panel's own axis; infinite where it runs out at a corner. [mm]
+    level : float
+        Its level. [mm]
+    recess : pair of float
+        How far the flanks at its low and at its high end recede into whichever stretch stands out
+        farther. [mm]
+    """
+
+    low: float
+    high: float
+    level: float
+    recess: tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,68 +65,56 @@ class Side:
     ----------
     steps : array, shape (k,)
         Where the level changes, along the walk, before gaps. [mm]
-    first : bool
-        Whether the walk begins on a finger.
-    tip, shoulder : float
-        Level of the finger tips and of the socket bottoms; equal on a plain side. [mm]
-    recess : float
-        How far each flank recedes from its step into its own finger. [mm]
+    levels : array, shape (k + 1,)
+        Level of each stretch. [mm]
+    recess : array, shape (k,)
+        How far the flank at each step recedes into the stretch that stands out farther. [mm]
     """
 
     steps: FloatArray
-    first: bool
-    tip: float
-    shoulder: float
-    recess: float
-
-    @property
-    def levels(self) -> FloatArray:
-        """Level of each stretch, one more than there are steps. [mm]"""
-        on_finger = (np.arange(len(self.steps) + 1) % 2 == 0) == self.first
-        return np.where(on_finger, self.tip, self.shoulder)
+    levels: FloatArray
+    recess: FloatArray
 
     @property
     def cut_steps(self) -> FloatArray:
-        """Where the flanks are cut: each recedes into its finger. [mm]"""
-        leaves_finger = (np.arange(len(self.steps)) % 2 == 0) == self.first
-        return self.steps + np.where(leaves_finger, -self.recess, self.recess)
+        """Where the flanks are cut."""
+        return self.steps + np.sign(np.diff(self.levels)) * self.recess
 
 
-PLAIN = Side(np.empty(0), first=False, tip=0.0, shoulder=0.0, recess=0.0)
+PLAIN = Side(np.empty(0), np.zeros(1), np.empty(0))
 """A side without a joint."""
 
 
-def finger_side(
-    plan: FingerPlan,
-    *,
-    leads: bool,
-    walk: tuple[float, float, bool],
-    levels: tuple[float, float],
-    flank_gap: float,
-) -> Side:
-    """A side that carries one panel's share of a finger plan.
+def laid_out(base: float, stretches: Sequence[Stretch], length: float, *, backward: bool) -> Side:
+    """A side made of stretches laid over a base level.
 
     Parameters
     ----------
-    plan : FingerPlan
-        The corner's plan, from its low end.
-    leads : bool
-        Whether this panel owns the first division.
-    walk : tuple of float, float and bool
-        Where the corner's low end lies along the side [mm], the side's length [mm], and whether
-        the walk along the side runs against the corner's axis.
-    levels : pair of float
-        Level of the finger tips and of the socket bottoms. [mm]
-    flank_gap : float
-        Air at one flank, of which each mate gives half. [mm]
+    base : float
+        Level wherever no stretch lies. [mm]
+    stretches : sequence of Stretch
+        Later ones lie over earlier ones.
+    length : float
+        Length of the side. [mm]
+    backward : bool
+        Whether the walk runs against the panel's own axis.
     """
-    offset, length, backward = walk
-    inner = np.array(plan.boundaries[1:-1]) + offset
-    first = leads
+    ends = np.array([(each.low, each.high) for each in stretches]).reshape(-1, 2)
+    stops = np.unique(ends[np.isfinite(ends)])
+    # Two more than there are stops: the recess of an infinite end falls on one of these.
+    levels, recess = np.full(len(stops) + 1, base), np.zeros(len(stops) + 2)
+    first = np.where(np.isfinite(ends[:, 0]), np.searchsorted(stops, ends[:, 0]) + 1, 0)
+    last = np.where(np.isfinite(ends[:, 1]), np.searchsorted(stops, ends[:, 1]), len(stops))
+    for begin, end, each in zip(first.tolist(), last.tolist(), stretches, strict=True):
+        levels[begin : end + 1] = each.level
+        recess[begin], recess[end + 1] = each.recess
+    recess = recess[1:-1]
+    changes = np.diff(levels) != 0
+    steps, recess = stops[changes], recess[changes]
+    levels = np.concatenate((levels[:1], levels[1:][changes]))
     if backward:
-        inner = (length - inner)[::-1]
-        first = leads == (plan.count % 2 == 1)
-    return Side(inner, first, *levels, flank_gap / 2)
+        return Side((length - steps)[::-1], levels[::-1], recess[::-1])
+    return Side(steps, levels, recess)
 
 
 def outline(panel: Panel, sides: tuple[Side, Side, Side, Side]) -> tuple[Loop, FloatArray]:
@@ -131,9 +142,30 @@ def outline(panel: Panel, sides: tuple[Side, Side, Side, Side]) -> tuple[Loop, F
         along, level, mark = _walk(side, start=-float(before.levels[-1]))
         points.append(_place(number, along, level, panel))
         inside.append(mark)
-    vertices = np.concatenate(points)
-    bulges = np.zeros((len(vertices), 1))
-    return Loop(np.hstack((vertices, bulges))), np.concatenate(inside)
+    vertices, marks = _tidy(np.concatenate(points), np.concatenate(inside))
+    return Loop(np.column_stack((vertices, np.zeros(len(vertices))))), marks
+
+
+def _tidy(points: FloatArray, marks: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Vertices without doubles and without those that do not turn.
+
+    Where a step falls on the corner of the panel, stretches of no length arise: their ends are one
+    vertex, an inside corner only if the outline turns right there.
+    """
+    apart = np.abs(points - np.roll(points, 1, axis=0)).max(axis=1) > SAME
+    if apart.all():
+        return points, marks
+    group = np.cumsum(apart) - 1
+    group[group < 0] = group[-1]
+    found = np.zeros(int(group.max()) + 1)
+    np.maximum.at(found, group, np.abs(marks))
+    kept = points[apart]
+    back, onward = kept - np.roll(kept, 1, axis=0), np.roll(kept, -1, axis=0) - kept
+    turn = back[:, 0] * onward[:, 1] - back[:, 1] * onward[:, 0]
+    single = np.bincount(group) == 1
+    sign = np.where(single, marks[apart], found)
+    turning = np.abs(turn) > SAME
+    return kept[turning], np.where(turn < 0, sign, 0.0)[turning]
 
 
 def _walk(side: Side, start: float) -> tuple[FloatArray, FloatArray, FloatArray]:

@@ -9,18 +9,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from dryfit.model.panel import Face
+
 if TYPE_CHECKING:
-    from dryfit.model.panel import Face, Panel
-    from dryfit.shapes.profile import Profile
+    from dryfit.model.panel import Panel
+    from dryfit.shapes.profile import Loop, Profile
 
 
 class Purpose(StrEnum):
     """What a cut is for."""
 
     OUTLINE = "outline"
-    OPENING = "opening"
+    MORTISE = "mortise"
+    TRENCH = "trench"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +54,20 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True)
+class Layer:
+    """A slice of a part between two heights above face a [mm], and the trenches that cross it."""
+
+    low: float
+    high: float
+    trenches: tuple[Loop, ...]
+
+
+@dataclass(frozen=True)
 class Part:
     """A panel with its joints cut.
 
-    `cuts` is what to cut (reliefs included), `as_cut` the shape that the ideal cutter leaves.
+    `cuts` is what to cut (reliefs included), outline first; `as_cut` the outline and mortises that
+    the ideal cutter leaves.
     """
 
     panel: Panel
@@ -78,10 +92,39 @@ class Part:
 
     @property
     def area(self) -> float:
-        """Area of the outline. [mm²]"""
-        return self.profile.area
+        """Area of the outline, mortises taken off. [mm²]"""
+        return self.profile.area - sum(cut.profile.area for cut in self.cuts_for(Purpose.MORTISE))
 
     @property
     def volume(self) -> float:
-        """Area times thickness: every cut of this part goes through. [mm³]"""
-        return self.area * self.thickness
+        """Area times thickness, less the trenches. [mm³]"""
+        return self.area * self.thickness - sum(
+            cut.profile.area * (cut.depth_to - cut.depth_from)
+            for cut in self.cuts_for(Purpose.TRENCH)
+        )
+
+    def cuts_for(self, purpose: Purpose) -> tuple[Cut, ...]:
+        """The cuts of one purpose."""
+        return tuple(cut for cut in self.cuts if cut.purpose is purpose)
+
+    @property
+    def layers(self) -> tuple[Layer, ...]:
+        """The part as cut, sliced at the floors of its trenches, from face a to face b."""
+        trenches = [
+            (*self._heights(cut), cut.profile.outer) for cut in self.cuts_for(Purpose.TRENCH)
+        ]
+        floors = sorted({0.0, self.thickness, *(f for t in trenches for f in t[:2])})
+        return tuple(
+            Layer(
+                low,
+                high,
+                tuple(loop for begin, end, loop in trenches if begin <= low and end >= high),
+            )
+            for low, high in pairwise(floors)
+        )
+
+    def _heights(self, cut: Cut) -> tuple[float, float]:
+        """Where a cut begins and ends above face a. [mm]"""
+        if cut.face is Face.A:
+            return cut.depth_from, cut.depth_to
+        return self.thickness - cut.depth_to, self.thickness - cut.depth_from

@@ -36,6 +36,7 @@ FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
 
 _SAMPLES = 513
+_LOT = 1_000_000
 _PLANES = np.array([[1, 2], [0, 2], [0, 1]])
 
 
@@ -67,12 +68,12 @@ class Touch:
 
 @dataclass(frozen=True, eq=False)
 class _Table:
-    """All parts of one lattice, in its axes: slabs, and the edges of every profile.
+    """All parts of one lattice, layer by layer, in its axes: slabs, and edges of every profile.
 
     Parameters
     ----------
     parts : list of Part
-        The parts.
+        The part of each row; one with trenches has several rows.
     normal : array, shape (k,)
         The axis each plate's thickness runs along. [-]
     low, high : array, shape (k, 3)
@@ -80,7 +81,7 @@ class _Table:
     edges : array, shape (m, 5)
         All edges; the profile lies left of travel. [mm]
     first : array, shape (k + 1,)
-        Where the edges of each part begin.
+        Where the edges of each row begin.
     turn : array, shape (k, 2, 2)
         From a part's (u, v) to the two axes of its plane, in ascending order. [-]
     offset : array, shape (k, 2)
@@ -127,16 +128,46 @@ def dry_fit(
     for lattice in lattices:
         table = _table([parts[panel] for panel in lattice.panels], lattice)
         pairs = overlapping_pairs(table.low, table.high)
+        names = np.array([part.name for part in table.parts])
+        pairs = pairs[names[pairs[:, 0]] != names[pairs[:, 1]]]
         flat = table.normal[pairs[:, 0]] == table.normal[pairs[:, 1]]
         for i, j in pairs[flat].tolist():
             stacked = _stacked(table, i, j)
             found += [stacked] if stacked is not None else []
-        if not flat.all():
-            found += _crossed(table, pairs[~flat], spans)
-    return tuple(found)
+        for chunk in _chunks(table, pairs[~flat]):
+            found += _crossed(table, chunk, spans)
+    return _together(found)
 
 
-def _table(parts: list[Part], lattice: Lattice) -> _Table:
+def _chunks(table: _Table, pairs: IntArray) -> list[IntArray]:
+    """The pairs in lots whose edges fit into memory together."""
+    if not len(pairs):
+        return []
+    edges = np.diff(table.first)[pairs].sum(axis=1)
+    lot = np.cumsum(edges) // _LOT
+    return np.split(pairs, np.flatnonzero(np.diff(lot)) + 1)
+
+
+def _together(touches: list[Touch]) -> tuple[Touch, ...]:
+    """The layers of every two parts as one: volumes added, the deepest and the widest taken."""
+    pairs: dict[tuple[str, str], Touch] = {}
+    for touch in touches:
+        before = pairs.get((touch.a, touch.b), Touch(touch.a, touch.b, 0.0, 0.0, 0.0, 0.0))
+        pairs[touch.a, touch.b] = Touch(
+            touch.a,
+            touch.b,
+            before.overlap + touch.overlap,
+            before.gap + touch.gap,
+            max(before.penetration, touch.penetration),
+            max(before.open, touch.open),
+        )
+    return tuple(pairs.values())
+
+
+def _table(whole: list[Part], lattice: Lattice) -> _Table:
+    rows = [(part, layer) for part in whole for layer in part.layers]
+    parts = [part for part, _ in rows]
+    heights = np.array([(layer.low, layer.high) for _, layer in rows])
     frames = [part.panel.frame for part in parts]
     axes = np.rint(np.array([(f.u, f.v, f.n) for f in frames]) @ lattice.turn.T)
     origin = np.array([f.origin for f in frames]) @ lattice.turn.T
@@ -146,14 +177,20 @@ def _table(parts: list[Part], lattice: Lattice) -> _Table:
     turn, offset = axes[row, :2, plane], origin[row, plane]
     bounds = np.array([part.as_cut.bounds for part in parts]).reshape(-1, 2, 2)
     corners = np.einsum("kij,kcj->kci", turn, bounds) + offset[:, None]
-    faces = origin[row, normal[:, None]] + np.outer(axes[row[:, 0], 2, normal], [0.0, 1.0]) * (
-        np.array([[part.thickness] for part in parts])
-    )
+    faces = origin[row, normal[:, None]] + axes[row[:, 0], 2, normal][:, None] * heights
     low, high = np.empty((len(parts), 3)), np.empty((len(parts), 3))
     low[row, plane], high[row, plane] = corners.min(axis=1), corners.max(axis=1)
     low[row[:, 0], normal], high[row[:, 0], normal] = faces.min(axis=1), faces.max(axis=1)
-    counts = np.array([len(part.as_cut.edges) for part in parts])
-    edges = _turned(np.concatenate([part.as_cut.edges for part in parts]), counts, turn, offset)
+    # A trench takes its rectangle from the layers it crosses: counted against the profile, it
+    # stands as a loop run backwards.
+    outlines = [
+        np.concatenate([part.as_cut.edges, *(loop.reversed().edges for loop in layer.trenches)])
+        if layer.trenches
+        else part.as_cut.edges
+        for part, layer in rows
+    ]
+    counts = np.array([len(outline) for outline in outlines])
+    edges = _turned(np.concatenate(outlines), counts, turn, offset)
     first = np.concatenate(([0], np.cumsum(counts)))
     return _Table(
         parts, normal, np.round(low, DECIMALS), np.round(high, DECIMALS), edges, first, turn, offset

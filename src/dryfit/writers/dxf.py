@@ -34,6 +34,7 @@ _COLOUR = MappingProxyType(
         Role.CUT_OUTSIDE: _FOREGROUND,
         Role.CUT_INSIDE: _BLUE,
         Role.MARK: _GREEN,
+        Role.TRENCH: _GREEN,
     }
 )
 """Index colour of each operation's layer; what is not cut is grey."""
@@ -42,15 +43,18 @@ _LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50)
 """The thinner line weights that the format knows. [0.01 mm]"""
 
 
-def layer(role: Role) -> str:
-    """The layer of a role: its name in capitals, one word.
+def layer(role: Role, note: str = "") -> str:
+    """The layer of a role: its name in capitals, one word, with what else the operation needs.
 
     Examples
     --------
     >>> layer(Role.CUT_OUTSIDE)
     'CUT_OUTSIDE'
+    >>> layer(Role.TRENCH, "A_3.00")
+    'TRENCH_A_3.00'
     """
-    return role.value.upper().replace(" ", "_")
+    name = role.value.upper().replace(" ", "_")
+    return f"{name}_{note}" if note else name
 
 
 def write_dxf(page: Page) -> bytes:
@@ -93,7 +97,7 @@ def _drawing(page: Page) -> Drawing:
             stroke.path.vertices,
             format="xyb",
             close=stroke.path.closed,
-            dxfattribs={"layer": layer(stroke.role)},
+            dxfattribs={"layer": layer(stroke.role, stroke.note)},
         )
     for text in page.texts:
         _add_text(space, text)
@@ -106,11 +110,12 @@ def _drawing(page: Page) -> Drawing:
 
 def _add_layers(drawing: Drawing, page: Page) -> None:
     """A layer for every role that strokes and texts use."""
-    used = {stroke.role for stroke in page.strokes} | {text.role for text in page.texts}
+    used = {(stroke.role, stroke.note) for stroke in page.strokes}
+    used |= {(text.role, "") for text in page.texts}
     for role in page.roles:
-        if role in used:
+        for note in sorted(note for own, note in used if own is role):
             colour = _COLOUR.get(role, _GREY)
-            drawing.layers.add(layer(role), color=colour, lineweight=_line_weight(role))
+            drawing.layers.add(layer(role, note), color=colour, lineweight=_line_weight(role))
 
 
 def _line_weight(role: Role) -> int:

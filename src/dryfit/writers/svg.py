@@ -94,7 +94,8 @@ def _fill(fill: Fill) -> str:
 
 
 def _stroke(stroke: Stroke) -> str:
-    return f'<path{_owner(stroke.owner)} d="{_path(stroke.path)}"/>'
+    note = f' data-note="{_xml(stroke.note)}"' if stroke.note else ""
+    return f'<path{_owner(stroke.owner)}{note} d="{_path(stroke.path)}"/>'
 
 
 def _text(text: Text) -> str:

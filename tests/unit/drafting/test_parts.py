@@ -28,9 +28,9 @@ def test_an_outline_is_cut_outside_and_its_holes_inside() -> None:
     assert paths(page, Role.CUT_INSIDE) == [Path.of_loop(part.profile.holes[0])]
 
 
-def test_an_opening_of_its_own_is_cut_inside() -> None:
+def test_a_mortise_is_cut_inside() -> None:
     part = ring()[0]
-    opening = Cut(Purpose.OPENING, Profile(slot(60.0, 30.0).reversed()), Face.B, 0.0, T)
+    opening = Cut(Purpose.MORTISE, Profile(slot(60.0, 30.0).reversed()), Face.B, 0.0, T)
     page = part_page(replace(part, cuts=(*part.cuts, opening)))
     assert paths(page, Role.CUT_INSIDE) == [Path.of_loop(opening.profile.outer)]
     assert len(paths(page, Role.CUT_OUTSIDE)) == 1

@@ -109,27 +109,28 @@ def test_a_turned_case_has_the_same_meetings(
     assert sorted(b.panels for b in turned.blocks) == sorted(b.panels for b in straight.blocks)
 
 
-def test_a_tee_is_no_corner() -> None:
+def test_an_edge_that_passes_through_a_face_is_a_tee() -> None:
     """A divider that ends in the thickness of a wall, away from its edges."""
     wall = slab("wall", (0, 0, 0), (200, 9, 100), 1)
     divider = slab("divider", (90, 0, 0), (99, 150, 100), 0)
     (meeting,) = find_meetings([wall, divider]).meetings
-    assert (meeting.kind, meeting.axis, meeting.lattice) == (MeetingKind.OTHER, -1, 0)
+    assert (meeting.kind, meeting.axis, meeting.lattice) == (MeetingKind.TEE, 2, 0)
+    assert (meeting.edge, meeting.face, meeting.through) == (1, 0, True)
 
 
-def test_a_crossing_is_no_corner() -> None:
+def test_faces_that_pass_through_each_other_cross() -> None:
     one = slab("one", (0, 70, 0), (200, 79, 60), 1)
     other = slab("other", (90, 0, 0), (99, 150, 60), 0)
     (meeting,) = find_meetings([one, other]).meetings
-    assert meeting.kind is MeetingKind.OTHER
+    assert (meeting.kind, meeting.axis) == (MeetingKind.CROSSING, 2)
 
 
-def test_half_a_thickness_is_no_corner() -> None:
-    """A wall let halfway into its mate shares no whole cross-section."""
+def test_half_a_thickness_is_a_tee_of_part_depth() -> None:
+    """A wall let halfway into its mate sits in a trench along its end."""
     wall = slab("wall", (0, 0, 0), (200, 9, 100), 1)
     side = slab("side", (0, 4.5, 0), (9, 150, 100), 0)
     (meeting,) = find_meetings([wall, side]).meetings
-    assert meeting.kind is MeetingKind.OTHER
+    assert (meeting.kind, meeting.edge, meeting.through) == (MeetingKind.TEE, 1, False)
 
 
 def test_faces_that_only_touch_do_not_meet() -> None:
@@ -138,13 +139,18 @@ def test_faces_that_only_touch_do_not_meet() -> None:
     assert find_meetings([wall, butt]).meetings == ()
 
 
-def test_a_shelf_midway_makes_the_corner_it_cuts_no_corner() -> None:
-    """A third panel that meets a corner between its ends leaves no plan of one piece."""
+def test_a_shelf_yields_to_the_corner_it_reaches() -> None:
+    """It ends at both walls, so the corner is theirs, and both its tees leave the block out."""
     walls = walls_at((0, 0, 0), "", ("front", "left"))
     shelf = slab("shelf", (0, 0, 40), (100, 100, 49), 2)
     found = find_meetings([*walls, shelf])
     kinds = {(meeting.a, meeting.b): meeting.kind for meeting in found.meetings}
-    assert kinds[0, 1] is MeetingKind.OTHER
+    assert kinds == {
+        (0, 1): MeetingKind.CORNER, (0, 2): MeetingKind.TEE, (1, 2): MeetingKind.TEE
+    }  # fmt: skip
+    claims = [meeting.claims for meeting in found.meetings]
+    assert [len(each) for each in claims] == [0, 1, 1]
+    assert all(claim.yields for each in claims for claim in each)
 
 
 def leaning(degrees: float, distance: float) -> Panel:

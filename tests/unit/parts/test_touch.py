@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import manifold3d
@@ -10,11 +11,14 @@ import numpy as np
 import pytest
 
 from dryfit.model.cutter import Cutter, Relief, Route
-from dryfit.model.piece import Wish
-from tests.helpers.boxes import CASE, HAND, PAIR, RING, TRAY, Built, box, build
+from dryfit.model.panel import Face
+from dryfit.model.piece import Piece, Wish
+from dryfit.parts.part import Purpose
+from tests.helpers.boxes import CASE, HAND, PAIR, RING, TRAY, Built, box, build, slab
 from tests.helpers.oracle import frame_of
 
 if TYPE_CHECKING:
+    from dryfit.model.panel import Panel
     from dryfit.parts.part import Part
 
 CHORD = 2e-4
@@ -30,10 +34,15 @@ CUTTERS = {
 
 
 def solid(part: Part) -> manifold3d.Manifold:
-    """The as-cut part in its place: its outline extruded over its thickness."""
-    outline = part.as_cut.outer.dense(CHORD)
+    """The as-cut part in its place: outline and mortises over its thickness, less trenches."""
+    loops = [loop.dense(CHORD) for loop in part.as_cut.loops]
     origin, rows = frame_of(part.panel)
-    body = manifold3d.Manifold.extrude(manifold3d.CrossSection([outline]), part.thickness)
+    body = manifold3d.Manifold.extrude(manifold3d.CrossSection(loops), part.thickness)
+    for cut in part.cuts_for(Purpose.TRENCH):
+        floor = manifold3d.CrossSection([cut.profile.outer.dense(CHORD)])
+        begin = cut.depth_from if cut.face is Face.A else part.thickness - cut.depth_to
+        trench = manifold3d.Manifold.extrude(floor, cut.depth_to - cut.depth_from)
+        body -= trench.translate([0, 0, begin])
     return body.transform(np.column_stack((rows.T, origin)))
 
 
@@ -53,7 +62,7 @@ def prism(built: Built, one: str, other: str) -> manifold3d.Manifold:
 
 def tolerance(part: Part) -> float:
     """What chords can be off by, over a part's arcs and its thickness. [mm³]"""
-    edges = part.as_cut.edges
+    edges = np.concatenate([loop.edges for loop in part.as_cut.loops])
     bent = edges[edges[:, 4] != 0]
     return 1e-5 + 2 * CHORD * part.thickness * float(
         np.hypot(*(bent[:, 2:4] - bent[:, :2]).T).sum()
@@ -80,6 +89,58 @@ def test_volumes_agree_with_a_solid_kernel(
         assert touch.overlap == pytest.approx((one ^ other).volume(), abs=near)
         assert touch.gap == pytest.approx((room - one - other).volume(), abs=near)
         assert (touch.penetration > 0) == (touch.overlap > 1e-9)
+
+
+def shelf(depth: float) -> Panel:
+    """A shelf let into the ends of a tray of 240 by 180 mm, 9 mm thick, by a depth."""
+    return slab("shelf", (9 - depth, 9, 50), (231 + depth, 171, 56), 2, rank=3)
+
+
+def dividers(depth: float) -> tuple[Panel, Panel]:
+    """Dividers that cross, let into the walls and the base of that tray by a depth."""
+    low = 9 - depth
+    return (
+        slab("long", (low, 70, low), (231 + depth, 76, 70), 1, rank=3),
+        slab("cross", (80, low, low), (85, 171 + depth, 70), 0, rank=4),
+    )
+
+
+INSIDE = {
+    "tenons": (shelf(9.0),),
+    "housings": (shelf(3.0),),
+    "halvings": dividers(0.0),
+    "halvings and housings": dividers(4.0),
+    "halvings and tenons": dividers(9.0),
+}
+
+
+@pytest.mark.parametrize("cutter", CUTTERS.values(), ids=CUTTERS)
+@pytest.mark.parametrize("gap", [0.1, 0.0, -0.08])
+@pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
+def test_what_stands_inside_agrees_with_a_solid_kernel(
+    cutter: Cutter, gap: float, inside: tuple[Panel, ...]
+) -> None:
+    """Overlaps of mortises, trenches and slots; a floor and a wall of a part are one solid."""
+    wish = Wish(flank_gap=gap, proud=0.3)
+    piece = Piece((*box((240, 180, 120), TRAY, 9.0).panels, *inside), wish)
+    built = build(piece, cutter)
+    solids = {part.name: solid(part) for part in built.parts}
+    touches = {frozenset((touch.a, touch.b)): touch for touch in built.fit()}
+    for one, other in combinations(built.parts, 2):
+        shared = (solids[one.name] ^ solids[other.name]).volume()
+        touch = touches.get(frozenset((one.name, other.name)))
+        found = touch.overlap if touch is not None else 0.0
+        assert found == pytest.approx(shared, abs=tolerance(one) + tolerance(other))
+
+
+@pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
+def test_cut_square_and_tight_nothing_gapes(inside: tuple[Panel, ...]) -> None:
+    """Stretches that third panels fill are no gap of the two that share them."""
+    wish = Wish(flank_gap=0.0, proud=0.0)
+    built = build(Piece((*box((240, 180, 120), TRAY, 9.0).panels, *inside), wish))
+    for touch in built.fit():
+        assert touch.overlap == 0.0
+        assert touch.gap == pytest.approx(0.0, abs=1e-6)
 
 
 def test_a_press_fit_penetrates_by_its_interference() -> None:

@@ -1,0 +1,219 @@
+"""What each joint asks of its two panels: stretches on their sides, mortises and trenches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from math import inf
+from typing import TYPE_CHECKING
+
+from dryfit.joints.joint import Kind
+from dryfit.model.panel import Face
+from dryfit.parts.outline import Stretch
+from dryfit.shapes.tolerances import DECIMALS, SAME
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from dryfit.joints.joint import Joint
+    from dryfit.model.meeting import Lattice, Meeting
+    from dryfit.model.piece import Piece
+
+Rectangle = tuple[float, float, float, float]
+"""Low u, low v, high u, high v. [mm]"""
+
+
+@dataclass
+class Features:
+    """What the joints of one panel ask of it, gathered one joint after the other."""
+
+    bases: list[float] = field(default_factory=lambda: [0.0] * 4)
+    stretches: list[list[Stretch]] = field(default_factory=lambda: [[], [], [], []])
+    mortises: list[tuple[Rectangle, bool]] = field(default_factory=list)
+    trenches: list[tuple[Rectangle, Face, float]] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Share:
+    """One panel's share of one joint, and where both lie."""
+
+    piece: Piece
+    lattice: Lattice
+    places: dict[int, int]
+    meeting: Meeting
+    joint: Joint
+    own: int
+    mate: int
+
+    @property
+    def name(self) -> str:
+        """The panel's name."""
+        return self.piece.panels[self.own].name
+
+    @property
+    def row(self) -> int:
+        """The panel's row in its lattice. [-]"""
+        return self.places[self.own]
+
+    @cached_property
+    def axes(self) -> list[int]:
+        """The lattice axes that its u, v and n lie along. [-]"""
+        return [int(axis) for axis in self.lattice.axes[self.row]]
+
+    def along(self, axis: int, places: Sequence[float]) -> list[float]:
+        """Places in a lattice axis, along the panel's own axis. [mm]"""
+        if self.lattice.signs[self.row, self.axes.index(axis)] > 0:
+            low = float(self.lattice.low[self.row, axis])
+            return [place - low for place in places]
+        high = float(self.lattice.high[self.row, axis])
+        return [high - place for place in places]
+
+    def stretch(self, low: float, high: float) -> tuple[float, float]:
+        """A stretch from the meeting's low end, along the panel's own axis. [mm]"""
+        begin = self.meeting.low[self.meeting.axis]
+        one, other = self.along(self.meeting.axis, (begin + low, begin + high))
+        return min(one, other), max(one, other)
+
+    @property
+    def side(self) -> int:
+        """The side of the panel that the mate lies at."""
+        normal = int(self.lattice.axes[self.places[self.mate], 2])
+        at_low = (
+            self.lattice.low[self.places[self.mate], normal] <= (self.lattice.low[self.row, normal])
+        )
+        return self.side_at(normal, at_low=bool(at_low))
+
+    def side_at(self, axis: int, *, at_low: bool) -> int:
+        """The side at one end of a lattice axis."""
+        own = self.axes.index(axis)
+        far = at_low == bool(self.lattice.signs[self.row, own] < 0)
+        return {(1, False): 0, (0, True): 1, (1, True): 2, (0, False): 3}[own, far]
+
+    def rectangle(self, low: float, high: float, air: float) -> Rectangle:
+        """The mate's slab over a stretch of the meeting, in the panel's (u, v), with air. [mm]"""
+        normal = int(self.lattice.axes[self.places[self.mate], 2])
+        across = self.along(normal, (self.meeting.low[normal], self.meeting.high[normal]))
+        ends = {
+            self.axes.index(normal): (min(across) - air, max(across) + air),
+            self.axes.index(self.meeting.axis): self.stretch(low, high),
+        }
+        return ends[0][0], ends[1][0], ends[0][1], ends[1][1]
+
+
+def add(share: Share, asked: Features) -> None:
+    """Add what one joint asks of one of its panels."""
+    _ADD[share.joint.kind](share, asked)
+
+
+def _add_finger(share: Share, asked: Features) -> None:
+    """Fingers on a side; those at the ends run out into the corners."""
+    joint, number = share.joint, share.side
+    tip, shoulder = joint.proud_of(share.name), -share.piece.panels[share.mate].thickness
+    asked.bases[number] = shoulder
+    last = joint.plan.boundaries[-1]
+    for low, high in joint.owned(share.name):
+        ends = share.stretch(low, high)
+        out = low == joint.plan.start, high == last
+        if share.lattice.signs[share.row, share.axes.index(share.meeting.axis)] < 0:
+            out = out[::-1]
+        asked.stretches[number].append(
+            Stretch(
+                -inf if out[0] else ends[0],
+                inf if out[1] else ends[1],
+                tip,
+                (joint.flank_gap / 2, joint.flank_gap / 2),
+            )
+        )
+
+
+def _add_tenon(share: Share, asked: Features) -> None:
+    """Tenons on the edge, mortises in the face."""
+    joint = share.joint
+    if share.own == share.meeting.edge:
+        _add_edge(share, asked, joint.proud_of(share.name))
+        return
+    for low, high in joint.owned(joint.other(share.name)):
+        half = joint.flank_gap / 2
+        along_u = share.axes.index(share.meeting.axis) == 0
+        asked.mortises.append((share.rectangle(low - half, high + half, joint.flank_gap), along_u))
+
+
+def _add_edge(share: Share, asked: Features, tip: float) -> None:
+    """What an edge owns of a tee stands out to `tip`; the rest stops at the face. [mm]"""
+    joint, number, normal = (
+        share.joint,
+        share.side,
+        _normal(share.lattice, share.places[share.mate]),
+    )
+    asked.bases[number] = share.meeting.low[normal] - share.meeting.high[normal]
+    half, end = joint.flank_gap / 2, share.meeting.length
+    claimed = _claimed_ends(share.meeting)
+    for low, high in joint.owned(share.name):
+        one, other = share.stretch(low, high)
+        out = [abs(low) < SAME, abs(high - end) < SAME]
+        # Against a block at the very end the edge seats, as a shoulder does.
+        seats = [abs(low - claimed[0]) < SAME, abs(high - claimed[1]) < SAME]
+        if share.lattice.signs[share.row, share.axes.index(share.meeting.axis)] < 0:
+            out, seats = out[::-1], seats[::-1]
+        asked.stretches[number].append(
+            Stretch(
+                -inf if out[0] else one,
+                inf if out[1] else other,
+                tip,
+                (0.0 if seats[0] else half, 0.0 if seats[1] else half),
+            )
+        )
+
+
+def _claimed_ends(meeting: Meeting) -> tuple[float, float]:
+    """Where third panels' claims at the very ends stop, from the meeting's low end. [mm]"""
+    low, high = meeting.low[meeting.axis], meeting.high[meeting.axis]
+    first = max((c.high - low for c in meeting.claims if abs(c.low - low) < SAME), default=0.0)
+    last = min((c.low - low for c in meeting.claims if abs(c.high - high) < SAME),
+               default=high - low)  # fmt: skip
+    return first, last
+
+
+def _add_housing(share: Share, asked: Features) -> None:
+    """The whole edge, and the trench that holds it."""
+    if share.own == share.meeting.edge:
+        _add_edge(share, asked, 0.0)
+        return
+    joint, normal = share.joint, _normal(share.lattice, share.row)
+    heights = share.along(normal, (share.meeting.low[normal], share.meeting.high[normal]))
+    face = Face.A if min(heights) < SAME else Face.B
+    depth = abs(heights[1] - heights[0])
+    for low, high in joint.owned(joint.other(share.name)):
+        asked.trenches.append((share.rectangle(low, high, joint.flank_gap), face, depth))
+
+
+def _add_halving(share: Share, asked: Features) -> None:
+    """A slot from the edge at which the mate's half lies."""
+    joint, axis = share.joint, share.meeting.axis
+    owns_low = joint.lead == share.name
+    number = share.side_at(axis, at_low=not owns_low)
+    normal = _normal(share.lattice, share.places[share.mate])
+    across = share.along(normal, (share.meeting.low[normal], share.meeting.high[normal]))
+    begin = share.meeting.low[axis]
+    middle = begin + joint.plan.boundaries[1]
+    edge = (share.lattice.low if not owns_low else share.lattice.high)[share.row, axis]
+    asked.stretches[number].append(
+        Stretch(
+            min(across) - joint.flank_gap,
+            max(across) + joint.flank_gap,
+            -abs(round(float(edge) - middle, DECIMALS)),
+            (0.0, 0.0),
+        )
+    )
+
+
+_ADD = {
+    Kind.FINGER: _add_finger,
+    Kind.TENON: _add_tenon,
+    Kind.HOUSING: _add_housing,
+    Kind.HALVING: _add_halving,
+}
+
+
+def _normal(lattice: Lattice, row: int) -> int:
+    return int(lattice.axes[row, 2])
