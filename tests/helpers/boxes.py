@@ -150,7 +150,20 @@ class Built:
         return next(span for pair, span in self.spans.items() if set(pair) == set(names))
 
     def fit(self) -> tuple[Touch, ...]:
-        return dry_fit(self.parts, self.meetings.lattices, self.spans)
+        return dry_fit(self.parts, self.meetings.lattices, self.stretches)
+
+    @cached_property
+    def stretches(self) -> dict[tuple[str, str], list[tuple[float, float]]]:
+        """The same, with what third panels claim of tees and crossings left out."""
+        found = {pair: [span] for pair, span in self.spans.items()}
+        for meeting, joint in zip(self.plans.joined, self.plans.joints, strict=True):
+            if meeting.claims:
+                low = meeting.low[meeting.axis]
+                names = [self.piece.panels[index].name for index in (meeting.a, meeting.b)]
+                found[names[0], names[1]] = [
+                    (low + plan.start, low + plan.start + plan.length) for plan in joint.segments
+                ]
+        return found
 
     @property
     def deepest(self) -> float:

@@ -50,8 +50,8 @@ def make_parts(piece: Piece, plans: Plans, cutter: Cutter) -> tuple[Part, ...]:
     )
 
 
-def own_spans(piece: Piece, plans: Plans) -> dict[tuple[str, str], tuple[float, float]]:
-    """Where along its corner each joint runs, blocks of third panels left out. [mm]
+def own_spans(piece: Piece, plans: Plans) -> dict[tuple[str, str], list[tuple[float, float]]]:
+    """Where along its meeting each joint runs, what third panels claim left out. [mm]
 
     Parameters
     ----------
@@ -63,18 +63,18 @@ def own_spans(piece: Piece, plans: Plans) -> dict[tuple[str, str], tuple[float, 
     Returns
     -------
     dict
-        From the names of two parts to the low and the high end, in the axes of their lattice.
+        From the names of two parts to low and high ends, in the axes of their lattice.
     """
     spans = {}
     for meeting, joint in zip(plans.joined, plans.joints, strict=True):
-        low, high = meeting.low[meeting.axis], meeting.high[meeting.axis]
-        mates = (joint.lead, joint.follow)
-        shares = [
-            end.block if end.owner is not None and end.owner not in mates else 0.0
-            for end in joint.plan.ends
-        ]
+        low = meeting.low[meeting.axis]
+        stretches = []
+        for plan in joint.segments:
+            first, last = (end.carried for end in plan.ends)
+            begin = low + plan.start - first
+            stretches.append((begin, begin + first + plan.length + last))
         names = piece.panels[meeting.a].name, piece.panels[meeting.b].name
-        spans[names] = (low + shares[0], high - shares[1])
+        spans[names] = stretches
     return spans
 
 

@@ -15,12 +15,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
 from dryfit.shapes.cells import overlapping_pairs
+from dryfit.shapes.profile import Profile
 from dryfit.shapes.section import Views, cover
 from dryfit.shapes.tolerances import DECIMALS, SAME
 
@@ -28,12 +29,14 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from dryfit.model.meeting import Lattice
-    from dryfit.parts.part import Part
-    from dryfit.shapes.profile import Profile
-    from dryfit.shapes.section import Cover
+    from dryfit.parts.part import Layer, Part
+    from dryfit.shapes.profile import Loop
+from dryfit.shapes.section import Cover
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
+
+Spans: TypeAlias = "Mapping[tuple[str, str], Sequence[tuple[float, float]]]"
 
 _SAMPLES = 513
 _LOT = 1_000_000
@@ -105,7 +108,7 @@ class _Table:
 def dry_fit(
     parts: Sequence[Part],
     lattices: Sequence[Lattice],
-    spans: Mapping[tuple[str, str], tuple[float, float]] = MappingProxyType({}),
+    spans: Spans = MappingProxyType({}),
 ) -> tuple[Touch, ...]:
     """Put the as-cut parts together and measure every pair that comes near.
 
@@ -115,9 +118,10 @@ def dry_fit(
         In the order of the piece.
     lattices : sequence of Lattice
         Which parts are square to one another.
-    spans : mapping of pair of str to pair of float
-        Where along the corner a pair's own joint runs; only there is a gap theirs, the rest of
-        the prism belongs to third panels. Without an entry the whole prism counts. [mm]
+    spans : mapping of pair of str to pairs of float
+        The stretches along the meeting where a pair's own joint runs; only there is a gap theirs,
+        the rest of the prism belongs to third panels. Without an entry the whole prism counts.
+        [mm]
 
     Returns
     -------
@@ -181,20 +185,41 @@ def _table(whole: list[Part], lattice: Lattice) -> _Table:
     low, high = np.empty((len(parts), 3)), np.empty((len(parts), 3))
     low[row, plane], high[row, plane] = corners.min(axis=1), corners.max(axis=1)
     low[row[:, 0], normal], high[row[:, 0], normal] = faces.min(axis=1), faces.max(axis=1)
-    # A trench takes its rectangle from the layers it crosses: counted against the profile, it
-    # stands as a loop run backwards.
-    outlines = [
-        np.concatenate([part.as_cut.edges, *(loop.reversed().edges for loop in layer.trenches)])
-        if layer.trenches
-        else part.as_cut.edges
-        for part, layer in rows
-    ]
+    outlines = [_layer_edges(part, layer) for part, layer in rows]
     counts = np.array([len(outline) for outline in outlines])
     edges = _turned(np.concatenate(outlines), counts, turn, offset)
     first = np.concatenate(([0], np.cumsum(counts)))
     return _Table(
         parts, normal, np.round(low, DECIMALS), np.round(high, DECIMALS), edges, first, turn, offset
     )
+
+
+def _layer_edges(part: Part, layer: Layer) -> FloatArray:
+    """Edges of one layer of a part. [mm]
+
+    A trench takes its rectangle from the layers it crosses. Counted against the profile it stands
+    as a loop run backwards; where the outline runs into it, as a relief may, it is cut out.
+    """
+    edges = part.as_cut.edges
+    if not layer.trenches:
+        return edges
+    if not any(_runs_into(edges, loop) for loop in layer.trenches):
+        return np.concatenate([edges, *(loop.reversed().edges for loop in layer.trenches)])
+    # Loads GEOS, which few pieces need here.
+    from dryfit.shapes.boolean import difference
+
+    left = difference([part.as_cut], [Profile(loop) for loop in layer.trenches])
+    return np.concatenate([profile.edges for profile in left])
+
+
+def _runs_into(edges: FloatArray, trench: Loop) -> bool:
+    """Whether an edge, or the round it bows out to, lies inside an upright rectangle."""
+    x0, y0, x1, y1 = trench.bounds
+    bow = np.abs(edges[:, :2] - edges[:, 2:4]).sum(axis=1) * np.abs(edges[:, 4])
+    low = np.minimum(edges[:, :2], edges[:, 2:4]) - bow[:, None]
+    high = np.maximum(edges[:, :2], edges[:, 2:4]) + bow[:, None]
+    near = (low < np.array([x1, y1]) - SAME) & (high > np.array([x0, y0]) + SAME)
+    return bool(near.all(axis=1).any())
 
 
 def _turned(
@@ -215,9 +240,7 @@ def _turned(
     return np.column_stack((ends.reshape(-1, 4), edges[:, 4]))
 
 
-def _crossed(
-    table: _Table, pairs: IntArray, spans: Mapping[tuple[str, str], tuple[float, float]]
-) -> list[Touch]:
+def _crossed(table: _Table, pairs: IntArray, spans: Spans) -> list[Touch]:
     """Plates square to each other, all pairs at once."""
     along = 3 - table.normal[pairs[:, 0]] - table.normal[pairs[:, 1]]
     number = np.arange(len(pairs))
@@ -228,29 +251,38 @@ def _crossed(
         )
     )
     names = [(table.parts[i].name, table.parts[j].name) for i, j in pairs.tolist()]
-    own = np.array(
-        [spans.get(name, whole) for name, whole in zip(names, span.tolist(), strict=True)]
-    )
-    covers = cover(_views(table, pairs, along, span), own)
+    own = _own(names, span, spans)
+    covers = cover(_views(table, pairs, along, span), own.reshape(len(pairs), -1))
     thick = table.high - table.low
     windows = np.array(
         [thick[pairs[:, 1 - side], table.normal[pairs[:, 1 - side]]] for side in (0, 1)]
     )
     middle = covers.begin + covers.width / 2
-    theirs = (middle > own[covers.pair, 0]) & (middle < own[covers.pair, 1])
+    begin, end = own[covers.pair, :, 0].T, own[covers.pair, :, 1].T
+    theirs = ((middle > begin) & (middle < end)).any(axis=0)
     both = covers.both()
     volume = covers.overlap()
     overlap = np.bincount(covers.pair, volume * both, len(number))
     # ∫ (w - a)(v - b) = L w v - v ∫ a - w ∫ b + ∫ a b
-    filled = covers.filled(own)
+    filled = np.sum([covers.filled(own[:, k]) for k in range(own.shape[1])], axis=0)
     common = np.bincount(covers.pair, volume * theirs, len(number))
-    prism = (own[:, 1] - own[:, 0]) * windows[0] * windows[1]
+    prism = (own[:, :, 1] - own[:, :, 0]).sum(axis=1) * windows[0] * windows[1]
     gap = np.maximum(prism - windows[1] * filled[0] - windows[0] * filled[1] + common, 0.0)
     deepest, widest = _yield_and_open(covers, both, len(number))
     return [
         Touch(a, b, float(overlap[k]), float(gap[k]), float(deepest[k]), float(widest[k]))
         for k, (a, b) in enumerate(names)
     ]
+
+
+def _own(names: list[tuple[str, str]], whole: FloatArray, spans: Spans) -> FloatArray:
+    """The own stretches of every pair, shape (p, q, 2), filled up with empty ones. [mm]"""
+    found = [
+        list(spans.get(name, [(low, high)]))
+        for name, (low, high) in zip(names, whole.tolist(), strict=True)
+    ]
+    most = max(len(each) for each in found)
+    return np.array([each + [(each[0][0],) * 2] * (most - len(each)) for each in found])
 
 
 def _views(table: _Table, pairs: IntArray, along: IntArray, span: FloatArray) -> Views:

@@ -310,8 +310,8 @@ def cover(views: Views, stops: FloatArray) -> Cover:
     ----------
     views : Views
         What the plates show.
-    stops : array, shape (p, 2)
-        Two places of each pair at which a stretch should end whatever the curves do. [mm]
+    stops : array, shape (p, q)
+        Places of each pair at which a stretch should end whatever the curves do. [mm]
     """
     curves = _curves(views)
     curves = curves.rows(np.argsort(curves.pair, kind="stable"))

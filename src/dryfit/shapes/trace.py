@@ -205,11 +205,14 @@ def inside(edges: FloatArray, points: FloatArray) -> npt.NDArray[np.bool_]:
     """Whether each point is inside the loops of the edges; arcs exact.
 
     Crossings of a ray with the chords, and once more for every circular segment the point is
-    in. Both take a point on a chord to be left of it, so the two agree.
+    in. A point on a chord is taken to lie a hair above it, and a hair to the left of an upright
+    one, whichever way the chord runs: so two arcs over one chord agree.
     """
     x0, y0, x1, y1, bulge = (column[None, :] for column in edges.T)
     x, y = points[:, :1], points[:, 1:]
-    left = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) >= 0
+    cross = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
+    above = (x1 > x0) | ((x1 == x0) & (y1 > y0))
+    left = (cross > 0) | ((cross == 0) & above)
     upward = (y0 <= y) & (y1 > y)
     downward = (y1 <= y) & (y0 > y)
     odd = np.logical_xor.reduce((upward & left) | (downward & ~left), axis=1)

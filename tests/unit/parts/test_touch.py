@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from dryfit.model.panel import Panel
     from dryfit.parts.part import Part
 
-CHORD = 2e-4
+CHORD = 5e-4
 CUTTERS = {
     "hand": HAND,
     "laser": Cutter(Route.LASER, 0.3),
@@ -61,17 +61,20 @@ def prism(built: Built, one: str, other: str) -> manifold3d.Manifold:
 
 
 def tolerance(part: Part) -> float:
-    """What chords can be off by, over a part's arcs and its thickness. [mm³]"""
+    """What chords are off by, two thirds of their height, over a part's arcs. [mm³]"""
     edges = np.concatenate([loop.edges for loop in part.as_cut.loops])
     bent = edges[edges[:, 4] != 0]
-    return 1e-5 + 2 * CHORD * part.thickness * float(
+    return 1e-5 + 1.2 * CHORD * part.thickness * float(
         np.hypot(*(bent[:, 2:4] - bent[:, :2]).T).sum()
     )
 
 
 @pytest.mark.parametrize("cutter", CUTTERS.values(), ids=CUTTERS)
-@pytest.mark.parametrize("gap", [0.1, 0.0, -0.08])
-@pytest.mark.parametrize("walls", [PAIR, RING, TRAY, CASE], ids=["pair", "ring", "tray", "case"])
+@pytest.mark.parametrize(
+    ("gap", "walls"),
+    [(0.1, TRAY), (0.1, PAIR), (0.0, RING), (0.0, CASE), (-0.08, PAIR), (-0.08, CASE)],
+    ids=["air tray", "air pair", "tight ring", "tight case", "press pair", "press case"],
+)
 def test_volumes_agree_with_a_solid_kernel(
     cutter: Cutter, gap: float, walls: tuple[str, ...]
 ) -> None:
@@ -115,7 +118,7 @@ INSIDE = {
 
 
 @pytest.mark.parametrize("cutter", CUTTERS.values(), ids=CUTTERS)
-@pytest.mark.parametrize("gap", [0.1, 0.0, -0.08])
+@pytest.mark.parametrize("gap", [0.1, -0.08])
 @pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
 def test_what_stands_inside_agrees_with_a_solid_kernel(
     cutter: Cutter, gap: float, inside: tuple[Panel, ...]

@@ -10,6 +10,7 @@ from dryfit.errors import ShapeError
 from dryfit.shapes import arc, geos, trace
 from dryfit.shapes.boolean import difference, intersection, union
 from dryfit.shapes.profile import Loop, Profile
+from dryfit.shapes.trace import inside
 from tests.corpus.awkward import PLATE, RING, SQUARE, disc
 
 
@@ -120,3 +121,12 @@ def test_points_inside_arcs_are_told_exactly() -> None:
     points = np.random.default_rng(7).uniform(-6, 6, (4000, 2))
     away = np.hypot(points[:, 0], points[:, 1])
     assert np.array_equal(trace.inside(RING.edges, points), (away < 5) & (away > 3))
+
+
+def test_a_point_on_the_common_chord_of_two_arcs_is_inside() -> None:
+    """Seen on rings cut from rings: a hole whose first edge began on a chord had no home."""
+    edges = np.array([[-3.5, 0, 6.5, 0, 1.0], [6.5, 0, -3.5, 0, 1.0]])
+    points = np.array([[-3.0, 0.0], [6.4, 0.0], [-3.6, 0.0], [6.6, 0.0]])
+    for turned in (edges, edges[:, [1, 0, 3, 2, 4]] * [1, 1, 1, 1, -1]):
+        swapped = points if turned is edges else points[:, ::-1]
+        assert inside(turned, swapped).tolist() == [True, True, False, False]
