@@ -55,6 +55,56 @@ def test_output_that_cannot_be_written_is_a_sentence(
     assert capsys.readouterr().err == expected
 
 
+@pytest.mark.parametrize(
+    ("closed", "job", "expected"),
+    [
+        ("stdout", TRAY, 2),
+        ("stderr", TRAY, 0),
+        ("stderr", EXAMPLES / "missing.toml", 2),
+    ],
+)
+def test_a_stream_closed_from_the_start_leaves_the_exit_code_right(
+    closed: str,
+    job: Path,
+    expected: int,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Python gives None for such a stream."""
+    monkeypatch.setattr(sys, closed, None)
+    assert main(["check", str(job)]) == expected
+    monkeypatch.undo()
+    said = "The output cannot be written: it is closed.\n" if closed == "stdout" else ""
+    assert capsys.readouterr().err == said
+
+
+def test_an_error_stream_that_is_full_leaves_the_exit_code_right(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Full:
+        def write(self, _: str) -> NoReturn:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+        def fileno(self) -> NoReturn:
+            raise OSError(errno.ENOTTY, "no file")
+
+    monkeypatch.setattr(sys, "stderr", Full())
+    assert main(["check", str(EXAMPLES / "missing.toml")]) == 2
+
+
+@pytest.mark.parametrize("force", [[], ["--force"]])
+@pytest.mark.parametrize("named", [True, False])
+def test_a_picture_never_goes_over_its_own_job(
+    force: list[str], named: bool, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / ("tray.toml" if named else "tray.svg")
+    job.write_bytes(TRAY.read_bytes())
+    assert main(["picture", str(job), *(["-o", str(job)] if named else []), *force]) == 2
+    said = f"{job} is the job file itself; name another file with -o OUT.svg.\n"
+    assert capsys.readouterr() == ("", said)
+    assert job.read_bytes() == TRAY.read_bytes()
+
+
 def test_a_path_of_odd_bytes_is_read_and_drawn_beside(tmp_path: Path) -> None:
     job = os.fsencode(tmp_path) + b"/od\xffd [b]\x1b[31m.toml"
     Path(os.fsdecode(job)).write_bytes(TRAY.read_bytes())

@@ -169,7 +169,7 @@ def make(
     rehearsal = workflow.read(file)
     if rehearsal.report.stops:
         refused = "Nothing was written. Mend what stops, then make it again."
-        tell(*show.answers(rehearsal), "", refused)
+        tell(*show.head(rehearsal), *show.answers(rehearsal), "", refused)
         return STOPS
     files = workflow.files(rehearsal)
     workflow.save(files, folder, force=force)
@@ -196,6 +196,8 @@ def picture(
     if output is None and not file.is_file():
         raise DryfitError(f"{file} has no folder to draw into; say where with -o OUT.svg.")
     target = output or file.with_suffix(".svg")
+    if target.resolve() == file.resolve():  # --force is no leave to draw over the job
+        raise DryfitError(f"{target} is the job file itself; name another file with -o OUT.svg.")
     _save_one(target, rehearsal.picture().encode(), force)
     tell(f"Written: {plain(target)}, to be opened in a browser.")
     if rehearsal.report.stops:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import sys
+from dataclasses import dataclass
 from io import TextIOWrapper
 from typing import TYPE_CHECKING, TextIO
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rich.console import RenderableType
+    from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
 
 WIDTH = 80
 """The widest a line gets: what a terminal has when nobody has widened it. [characters]"""
@@ -37,6 +39,17 @@ def plain(text: object) -> str:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Wide:
+    """A block that keeps its width on a narrow terminal: a table would lose its names there."""
+
+    block: RenderableType
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
+        """Lay the block out as on a terminal that nobody has narrowed."""
+        yield from console.render(self.block, options.update(width=WIDTH))
+
+
 def tell(*blocks: RenderableType) -> None:
     """Print blocks on standard output, in colour where it is a terminal that has some."""
     # Here, because the command line shows its help without it.
@@ -46,7 +59,7 @@ def tell(*blocks: RenderableType) -> None:
     console.width = min(console.width, WIDTH)
     with console.capture() as captured:
         for block in blocks:
-            console.print(block)
+            console.print(block, crop=False)
     lines = (line.rstrip(" ") for line in captured.get().split("\n"))
     write("\n".join(lines))
 
@@ -57,12 +70,15 @@ def write(text: str) -> None:
 
 
 def complain(text: str) -> None:
-    """Write a sentence on standard error."""
-    _write(sys.stderr, plain(text) + "\n")
+    """Write a sentence on standard error; where even that fails, the exit code has to do."""
+    with contextlib.suppress(OSError):
+        _write(sys.stderr, plain(text) + "\n")
 
 
-def _write(stream: TextIO, text: str) -> None:
+def _write(stream: TextIO | None, text: str) -> None:
     """Write and flush; a reader who has gone away is no trouble of ours."""
+    if stream is None:  # Python's sign that it was started with the stream closed
+        raise OSError(errno.EBADF, "it is closed")
     try:
         stream.write(text)
         stream.flush()

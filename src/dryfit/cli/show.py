@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from dryfit import workflow
-from dryfit.cli.say import listed, plain
+from dryfit.cli.say import Wide, listed, plain
 from dryfit.findings import Severity
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
         )
     ]
     yield _heading("Joints")
-    yield _in(_table(("corner", "leads", "divisions", "width", "fingers"), rows, (2, 3, 4)))
+    yield Wide(_in(_table(("corner", "leads", "divisions", "width", "fingers"), rows, (2, 3, 4))))
 
 
 def parts(rehearsal: Rehearsal) -> Iterator[RenderableType]:
@@ -126,7 +126,7 @@ def parts(rehearsal: Rehearsal) -> Iterator[RenderableType]:
         rows.append((names, plain(part.panel.stock.name), *lengths))
     yield _heading("Parts, as they are cut")
     heads = (f"{what} [{unit}]" for what in ("thickness", "length", "width"))
-    yield _in(_table(("part", "stock", *heads), rows, (2, 3, 4)))
+    yield Wide(_in(_table(("part", "stock", *heads), rows, (2, 3, 4))))
 
 
 def cautions(rehearsal: Rehearsal) -> Iterator[RenderableType]:

@@ -117,10 +117,14 @@ def dense_many(loops: Sequence[FloatArray], chord: float) -> tuple[FloatArray, I
 
 
 def _chords(arcs: FloatArray, chord: float) -> IntArray:
-    """How many chords each arc takes to stay within `chord` [mm]."""
+    """How many chords each arc takes to stay within `chord` [mm]; an even number.
+
+    The middle of an arc is then one of its points. A diagonal relief passes through the corner
+    there, and a chord across it would leave wood in its mate's way.
+    """
     turn = 2 * np.arccos(np.maximum(1 - chord / radius(arcs), 0.0))
-    count = np.ceil(np.abs(included_angle(arcs)) / turn)
-    return np.asarray(np.maximum(2, count), dtype=np.intp)
+    pairs = np.ceil(np.abs(included_angle(arcs)) / turn / 2)
+    return np.asarray(2 * np.maximum(1, pairs), dtype=np.intp)
 
 
 def along(arcs: FloatArray, share: FloatArray) -> FloatArray:

@@ -16,6 +16,7 @@ import errno
 import os
 import tempfile
 from pathlib import Path
+from stat import S_IMODE
 from typing import TYPE_CHECKING
 
 from dryfit.errors import OutputError
@@ -80,7 +81,7 @@ def _refuse_overwriting(due: Mapping[Path, bytes], *, force: bool) -> None:
     if old and not force:
         more = f" and {len(old) - 1} more" if len(old) > 1 else ""
         raise OutputError(
-            f"{old[0]}{more} already there with another content; "
+            f"{old[0]}{more} already there, with another content; "
             "choose another folder or give --force to overwrite"
         )
 
@@ -91,7 +92,7 @@ def _replace_all(due: Mapping[Path, bytes], folder: Path) -> None:
     done: list[str] = []
     try:
         for path, data in due.items():
-            beside[path] = _write_beside(data, folder)
+            beside[path] = _write_beside(data, path)
         for path, temporary in beside.items():
             temporary.replace(path)
             done.append(path.name)
@@ -103,16 +104,19 @@ def _replace_all(due: Mapping[Path, bytes], folder: Path) -> None:
             temporary.unlink(missing_ok=True)
 
 
-def _write_beside(data: bytes, folder: Path) -> Path:
-    """A new file in the folder that holds the data and is flushed to the disk."""
-    handle, name = tempfile.mkstemp(prefix=".dryfit-", dir=folder)
+def _write_beside(data: bytes, target: Path) -> Path:
+    """A new file beside its place that holds the data and is flushed to the disk.
+
+    It takes over the permissions of the file whose place it will take.
+    """
+    handle, name = tempfile.mkstemp(prefix=".dryfit-", dir=target.parent)
     path = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
-        path.chmod(0o666 & ~_umask())
+        path.chmod(S_IMODE(target.stat().st_mode) if target.exists() else 0o666 & ~_umask())
     except BaseException:
         with contextlib.suppress(OSError):
             path.unlink()

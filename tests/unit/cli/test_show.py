@@ -1,15 +1,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from dryfit.cli.say import tell
 from dryfit.cli.show import findings, joints, parts
 from dryfit.findings import Finding, Mend, Severity
-from dryfit.workflow import Rehearsal, new_text, read_text
+from dryfit.workflow import Rehearsal, new_text, read, read_text
 
 if TYPE_CHECKING:
     import pytest
+
+CRATE = Path(__file__).parents[3] / "examples" / "board-crate.toml"
+"""In inches and 64ths, so its table is the widest."""
 
 
 def many(copies: int) -> Rehearsal:
@@ -47,6 +51,19 @@ def test_every_joint_is_in_the_row_of_its_plan(capsys: pytest.CaptureFixture[str
     said = " ".join(capsys.readouterr().out.split())
     assert all(joint.id in said for joint in tray.joints)
     assert "17 + 16" in said
+
+
+def test_tables_keep_their_names_on_a_narrow_terminal(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    crate = read(CRATE)
+    monkeypatch.setenv("COLUMNS", "80")
+    tell(*joints(crate), *parts(crate))
+    wide = capsys.readouterr().out
+    monkeypatch.setenv("COLUMNS", "44")
+    tell(*joints(crate), *parts(crate))
+    assert capsys.readouterr().out == wide
+    assert "front, back  walls" in wide
 
 
 def test_a_finding_has_its_word_its_sentence_its_mend_and_its_code(

@@ -39,7 +39,7 @@ def test_the_same_content_again_is_no_trouble(tmp_path: Path) -> None:
 
 def test_a_file_of_another_content_is_kept_unless_forced(tmp_path: Path) -> None:
     (tmp_path / "b.dxf").write_bytes(b"mine")
-    with pytest.raises(OutputError, match=r"b\.dxf already there with another content; .*--force"):
+    with pytest.raises(OutputError, match=r"b\.dxf already there, with another content; .*--force"):
         save(FILES, tmp_path)
     assert content(tmp_path) == {"b.dxf": b"mine"}
     save(FILES, tmp_path, force=True)
@@ -137,3 +137,12 @@ def test_interruption_leaves_no_temporary_file(
     with pytest.raises(KeyboardInterrupt):
         save(FILES, tmp_path)
     assert not list(tmp_path.iterdir())
+
+
+def test_a_file_that_is_replaced_keeps_its_permissions(tmp_path: Path) -> None:
+    old = tmp_path / "tray.toml"
+    old.write_bytes(b"old")
+    old.chmod(0o640)
+    save({"tray.toml": b"new"}, tmp_path, force=True)
+    assert old.read_bytes() == b"new"
+    assert old.stat().st_mode & 0o777 == 0o640
