@@ -166,7 +166,7 @@ def test_another_count_plans_both_mates_anew(piece: Piece, count: int) -> None:
             assert touch.gap <= dust
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(boxes(CASE), st.floats(2.0, 60.0))
 def test_a_typed_width_gets_the_nearest_of_its_parity(piece: Piece, wanted: float) -> None:
     """Brute force over every count up to 1200; nothing is weighed against what was typed."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import permutations, product
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -63,6 +64,27 @@ def placed(wishes: np.ndarray, order: np.ndarray) -> list[tuple[float, ...]]:
         a, b = number[int(one)], number[int(other)]
         found.append((min(a, b), max(a, b), leads if a < b else -leads, *rest))
     return sorted(found)
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_who_is_asked_to_lead_breaks_a_symmetry(
+    way: tuple[tuple[int, ...], tuple[int, ...]],
+) -> None:
+    """Of two equal walls one is to lead: which of them it is, is the same in every way."""
+    low = np.array([[0.0, 0, 0], [0, 0, 0]])
+    high = np.array([[90.0, 9, 60], [9, 90, 60]])
+    axes, signs = list(way[0]), np.array(way[1])
+    one, other = low[:, axes] * signs, high[:, axes] * signs
+    low, high = np.minimum(one, other), np.maximum(one, other)
+    asked = [
+        placed(wish, canonical_pose(low[order], high[order], np.zeros((2, 1)), wish).order)
+        for order, wish in (
+            ([0, 1], np.array([[0.0, 1, 1, 5, 0]])),
+            ([1, 0], np.array([[0.0, 1, -1, 5, 0]])),
+            ([0, 1], np.array([[0.0, 1, -1, 5, 0]])),
+        )
+    ]
+    assert asked[0] == asked[1] == asked[2]
 
 
 @settings(max_examples=60)

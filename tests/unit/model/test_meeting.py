@@ -178,6 +178,27 @@ def test_tilted_panels_meet_when_they_share_space(degrees: float) -> None:
     assert find_meetings([floor, leaning(degrees, 9.1)]).meetings == ()
 
 
+@pytest.mark.parametrize(("apart", "meet"), [(12.7, True), (12.75, False)])
+def test_edges_that_cross_in_the_air_do_not_meet(apart: float, meet: bool) -> None:
+    """Two laths on edge, one over the other: no face tells them apart, only their edges do.
+
+    Each is 9 by 9 mm and stands on its edge, so it reaches 9 / √2 up and down: 12.728 in all.
+    """
+    c = math.sqrt(0.5)
+    # Turned as a whole, so that the upright boxes round the two share space either way.
+    turn = rotation((0.8, 0.3, -0.4, 0.2))
+    laths = []
+    for name, u, v, n, height in (
+        ("lower", (1, 0, 0), (0, c, c), (0, -c, c), 0.0),
+        ("upper", (0, 1, 0), (c, 0, c), (c, 0, -c), apart),
+    ):
+        middle = np.array([0.0, 0.0, height])
+        corner = middle - 50 * np.array(u) - 4.5 * np.array(v) - 4.5 * np.array(n)
+        frame = Frame(*(triple(turn @ np.array(vector)) for vector in (corner, u, v, n)))
+        laths.append(Panel(name, frame, 100.0, 9.0, stock(9.0)))
+    assert len(find_meetings(laths).meetings) == int(meet)
+
+
 @settings(max_examples=60)
 @given(st.integers(0, 2**32 - 1))
 def test_tilted_panels_against_points_inside(seed: int) -> None:

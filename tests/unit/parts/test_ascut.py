@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -65,14 +66,12 @@ def discs(square: Profile, relief: Relief, radius: float) -> BaseGeometry:
     return shapely.union_all(shapely.buffer(shapely.points(centres), radius, quad_segs=256))
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", range(12))
 @pytest.mark.parametrize("relief", list(Relief))
 def test_as_cut_is_what_a_disc_can_reach(seed: int, relief: Relief) -> None:
     """The waste opened by a disc: offset out by its radius and in again, by GEOS."""
     built = random_box(seed, relief)
-    if relief is not Relief.NONE and not admits(built):
-        # A relief whose socket shuts the cutter out is never cut; the round is compared instead.
-        built = build(built.piece, Cutter(Route.ROUTER, built.cutter.size))
+    assert admits(built)
     radius = built.cutter.radius - SHY
     for part in built.parts:
         drawn, left = polygon(part.profile), polygon(part.as_cut)
@@ -80,7 +79,8 @@ def test_as_cut_is_what_a_disc_can_reach(seed: int, relief: Relief) -> None:
         assert left.is_valid
         grown = drawn.buffer(radius, quad_segs=256)
         referee = grown.buffer(-radius, quad_segs=256)
-        near = 0.02 + 0.005 * len(part.as_cut.outer.vertices)
+        # A tenth of one corner's round at most, in the largest parts.
+        near = 0.002 + 5e-4 * len(part.as_cut.outer.vertices)
         assert referee.symmetric_difference(left).area < near
 
 
@@ -96,19 +96,43 @@ def test_the_drawn_outline_is_the_square_one_less_discs(seed: int) -> None:
         assert polygon(part.profile).symmetric_difference(main).area < near
 
 
-@pytest.mark.parametrize("seed", range(6))
-@pytest.mark.parametrize("relief", [Relief.NONE, Relief.DIAGONAL])
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("relief", list(Relief))
 def test_closed_forms_agree_with_the_generic_closing(seed: int, relief: Relief) -> None:
     """Both keep true arcs, so they agree to rounding and to the shyness of the generic disc."""
-    built = random_box(4 * seed, relief)
-    if not admits(built):
-        pytest.fail("choose a seed whose sockets admit the cutter")
+    built = random_box(seed, relief)
+    assert admits(built)
     for part in built.parts:
         generic = max(
             closed_by_disc(part.profile, built.cutter.radius), key=lambda profile: profile.area
         )
         assert part.as_cut.area == pytest.approx(generic.area, abs=1e-4)
         assert part.as_cut.length == pytest.approx(generic.length, abs=1e-3)
+
+
+@pytest.mark.parametrize("share", [0.6, 0.8, 0.95])
+@pytest.mark.parametrize("count", [5, 12])
+def test_a_socket_narrower_than_the_cutter_stays_full(share: float, count: int) -> None:
+    """The disc dips only into its mouth, by a segment whose chord is the socket's width.
+
+    The program leaves that dip out. Sockets at the ends of the corner are open on one side.
+    """
+    radius, gap = 3.0, 0.1
+    width = share * 2 * radius
+    wish = Wish(count=count, flank_gap=gap, proud=0.0)
+    piece = box((150, 150, width * count), PAIR, 9.0, wish=wish)
+    built = build(piece, Cutter(Route.ROUTER, 2 * radius))
+    half = (width + gap) / 2
+    assert half < radius
+    segment = radius**2 * math.asin(half / radius) - half * math.sqrt(radius**2 - half**2)
+    (joint,) = built.plans.joints
+    for part in built.parts:
+        open_ended = 1 if count % 2 == 0 else 2 * (part.name == joint.follow)
+        enclosed = count - joint.fingers[part.name] - open_ended
+        grown = polygon(part.profile).buffer(radius, quad_segs=256)
+        referee = grown.buffer(-radius, quad_segs=256)
+        dips = polygon(part.as_cut).symmetric_difference(referee).area
+        assert dips == pytest.approx(enclosed * segment, abs=2e-3 * count)
 
 
 @pytest.mark.parametrize("relief", [Relief.DIAGONAL, Relief.FLANK, Relief.SHOULDER])

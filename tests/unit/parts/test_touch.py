@@ -117,8 +117,12 @@ INSIDE = {
 }
 
 
-@pytest.mark.parametrize("cutter", CUTTERS.values(), ids=CUTTERS)
-@pytest.mark.parametrize("gap", [0.1, -0.08])
+# With air, only rounds that nothing relieves overlap.
+@pytest.mark.parametrize(
+    ("cutter", "gap"),
+    [(CUTTERS["none"], 0.1), *((cutter, -0.08) for cutter in CUTTERS.values())],
+    ids=["none with air", *CUTTERS],
+)
 @pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
 def test_what_stands_inside_agrees_with_a_solid_kernel(
     cutter: Cutter, gap: float, inside: tuple[Panel, ...]
@@ -130,6 +134,8 @@ def test_what_stands_inside_agrees_with_a_solid_kernel(
     solids = {part.name: solid(part) for part in built.parts}
     touches = {frozenset((touch.a, touch.b)): touch for touch in built.fit()}
     for one, other in combinations(built.parts, 2):
+        if {one.name, other.name} <= set(TRAY):
+            continue  # Corners are compared above.
         shared = (solids[one.name] ^ solids[other.name]).volume()
         touch = touches.get(frozenset((one.name, other.name)))
         found = touch.overlap if touch is not None else 0.0
