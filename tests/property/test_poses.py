@@ -155,3 +155,11 @@ def test_the_wishes_are_part_of_the_symmetry() -> None:
     for turn in SQUARE_TURNS:
         assert same_parts(cube, moved(cube, turn))
         assert same_parts(cube, moved(cube, turn @ MIRROR))
+
+
+def test_walls_thicker_than_they_are_high_keep_their_faces() -> None:
+    """A low ring: the shortest side of a wall is its height, but its thickness is its normal."""
+    ring = box((150, 90, 6), CASE[:4], 9.0, ranks=dict.fromkeys(CASE, 0), wish=Wish(count=3))
+    assert {joint.lead for joint in build(ring).plans.joints} == {"front", "back"}
+    for turn in SQUARE_TURNS:
+        assert same_parts(ring, moved(ring, turn))

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from dryfit.model.piece import Piece
 
 FloatArray = npt.NDArray[np.float64]
+IntArray = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +157,11 @@ def _pose_question(
         if (image := tuple(sorted(int(goes[p]) for p in trios[block]))) in by_trio
         and number[block] <= by_trio[image]
     ]
-    question = Question(
-        posed, [trios[b] for b in blocks], mirrored, _precedence(pose, traits[pose.order])
-    )
+    lattice = meetings.lattices[corners[0].lattice]
+    rows = np.searchsorted(lattice.panels, sorted(place, key=lambda panel: place[panel]))
+    normals = np.array([pose.axis_of(int(axis)) for axis in lattice.axes[rows, 2]])
+    precedence = _precedence(pose, traits[pose.order], normals)
+    question = Question(posed, [trios[b] for b in blocks], mirrored, precedence)
     return question, blocks, ordered
 
 
@@ -176,11 +179,14 @@ def _pose_corner(
     return Corner((place[corner.a], place[corner.b]), ends, odd, leads, from_high=reverses)
 
 
-def _precedence(pose: Pose, traits: FloatArray) -> list[int]:
-    """Places when a choice is free: rank, then the larger pair of parallel panels."""
-    sizes = np.sort(pose.high - pose.low, axis=1)
-    normal = (pose.high - pose.low).argmin(axis=1)
-    faces = sizes[:, 1] * sizes[:, 2]
+def _precedence(pose: Pose, traits: FloatArray, normal: IntArray) -> list[int]:
+    """Places when a choice is free: rank, then the larger pair of parallel panels.
+
+    `normal` is the canonical axis that each panel's thickness runs along, in canonical order: a
+    narrow panel may be thicker than it is wide.
+    """
+    sizes = pose.high - pose.low
+    faces = sizes.prod(axis=1) / sizes[np.arange(len(sizes)), normal]
     total = np.array([faces[normal == axis].sum() for axis in range(3)])
     keys = [
         (float(traits[i, 0]), -round(float(total[normal[i]]), 6), int(normal[i]), i)

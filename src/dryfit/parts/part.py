@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,8 @@ from dryfit.model.panel import Face
 
 if TYPE_CHECKING:
     from dryfit.model.panel import Panel
-    from dryfit.shapes.profile import Loop, Profile
+    from dryfit.parts.layers import Layer
+    from dryfit.shapes.profile import Profile
 
 
 class Purpose(StrEnum):
@@ -53,15 +55,6 @@ class Cut:
     edge_angle: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Layer:
-    """A slice of a part between two heights above face a [mm], and the trenches that cross it."""
-
-    low: float
-    high: float
-    trenches: tuple[Loop, ...]
-
-
 @dataclass(frozen=True)
 class Part:
     """A panel with its joints cut.
@@ -95,12 +88,18 @@ class Part:
         """Area of the outline, mortises taken off. [mm²]"""
         return self.profile.area - sum(cut.profile.area for cut in self.cuts_for(Purpose.MORTISE))
 
-    @property
+    @cached_property
     def volume(self) -> float:
-        """Area times thickness, less the trenches. [mm³]"""
-        return self.area * self.thickness - sum(
-            cut.profile.area * (cut.depth_to - cut.depth_from)
-            for cut in self.cuts_for(Purpose.TRENCH)
+        """Volume of what is left when every cut is made, layer by layer. [mm³]"""
+        # Loads NumPy, which a front end that only prints its help does without.
+        from dryfit.parts.layers import standing
+        from dryfit.shapes.profile import Profile
+
+        mortises = (cut.profile.outer.reversed() for cut in self.cuts_for(Purpose.MORTISE))
+        drawn = Profile(self.profile.outer, (*self.profile.holes, *mortises))
+        return sum(
+            (layer.high - layer.low) * sum(loop.area for loop in standing(drawn, layer.trenches))
+            for layer in self.layers
         )
 
     def cuts_for(self, purpose: Purpose) -> tuple[Cut, ...]:
@@ -110,6 +109,9 @@ class Part:
     @property
     def layers(self) -> tuple[Layer, ...]:
         """The part as cut, sliced at the floors of its trenches, from face a to face b."""
+        # Loads NumPy, as above.
+        from dryfit.parts.layers import Layer
+
         trenches = [
             (*self._heights(cut), cut.profile.outer) for cut in self.cuts_for(Purpose.TRENCH)
         ]

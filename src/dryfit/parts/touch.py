@@ -20,8 +20,8 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
+from dryfit.parts.layers import standing
 from dryfit.shapes.cells import overlapping_pairs
-from dryfit.shapes.profile import Profile
 from dryfit.shapes.section import Views, cover
 from dryfit.shapes.tolerances import DECIMALS, SAME
 
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from dryfit.model.meeting import Lattice
-    from dryfit.parts.part import Layer, Part
-    from dryfit.shapes.profile import Loop
+    from dryfit.parts.part import Part
+    from dryfit.shapes.profile import Profile
 from dryfit.shapes.section import Cover
 
 FloatArray = npt.NDArray[np.float64]
@@ -185,41 +185,18 @@ def _table(whole: list[Part], lattice: Lattice) -> _Table:
     low, high = np.empty((len(parts), 3)), np.empty((len(parts), 3))
     low[row, plane], high[row, plane] = corners.min(axis=1), corners.max(axis=1)
     low[row[:, 0], normal], high[row[:, 0], normal] = faces.min(axis=1), faces.max(axis=1)
-    outlines = [_layer_edges(part, layer) for part, layer in rows]
+    outlines = [
+        np.concatenate([loop.edges for loop in standing(part.as_cut, layer.trenches)])
+        if layer.trenches
+        else part.as_cut.edges
+        for part, layer in rows
+    ]
     counts = np.array([len(outline) for outline in outlines])
     edges = _turned(np.concatenate(outlines), counts, turn, offset)
     first = np.concatenate(([0], np.cumsum(counts)))
     return _Table(
         parts, normal, np.round(low, DECIMALS), np.round(high, DECIMALS), edges, first, turn, offset
     )
-
-
-def _layer_edges(part: Part, layer: Layer) -> FloatArray:
-    """Edges of one layer of a part. [mm]
-
-    A trench takes its rectangle from the layers it crosses. Counted against the profile it stands
-    as a loop run backwards; where the outline runs into it, as a relief may, it is cut out.
-    """
-    edges = part.as_cut.edges
-    if not layer.trenches:
-        return edges
-    if not any(_runs_into(edges, loop) for loop in layer.trenches):
-        return np.concatenate([edges, *(loop.reversed().edges for loop in layer.trenches)])
-    # Loads GEOS, which few pieces need here.
-    from dryfit.shapes.boolean import difference
-
-    left = difference([part.as_cut], [Profile(loop) for loop in layer.trenches])
-    return np.concatenate([profile.edges for profile in left])
-
-
-def _runs_into(edges: FloatArray, trench: Loop) -> bool:
-    """Whether an edge, or the round it bows out to, lies inside an upright rectangle."""
-    x0, y0, x1, y1 = trench.bounds
-    bow = np.abs(edges[:, :2] - edges[:, 2:4]).sum(axis=1) * np.abs(edges[:, 4])
-    low = np.minimum(edges[:, :2], edges[:, 2:4]) - bow[:, None]
-    high = np.maximum(edges[:, :2], edges[:, 2:4]) + bow[:, None]
-    near = (low < np.array([x1, y1]) - SAME) & (high > np.array([x0, y0]) + SAME)
-    return bool(near.all(axis=1).any())
 
 
 def _turned(
@@ -341,7 +318,7 @@ def _yield_and_open(
 ) -> tuple[FloatArray, FloatArray]:
     """Deepest penetration of each pair, and how far its joint stands open. [mm]"""
     deepest, widest = np.zeros(count), np.zeros(count)
-    shapes = np.round(np.column_stack((covers.width, covers.overlap())), 6)
+    shapes = np.round(np.column_stack((covers.width, covers.overlap(), *covers.flat)), 6)
     seen: dict[bytes, tuple[float, float]] = {}
     for first, last in _runs(covers, both):
         # Fingers repeat, and so do their overlaps: each shape is measured once.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -14,14 +15,17 @@ from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.panel import Face
 from dryfit.model.piece import Piece, Wish
 from dryfit.parts.part import Purpose
+from dryfit.shapes.profile import Loop, Profile
 from tests.helpers.boxes import CASE, HAND, PAIR, RING, TRAY, Built, box, build, slab
 from tests.helpers.oracle import frame_of
 
 if TYPE_CHECKING:
     from dryfit.model.panel import Panel
-    from dryfit.parts.part import Part
+    from dryfit.parts.part import Cut, Part
 
 CHORD = 5e-4
+# Where two pairs stand, and how thick their fronts are. [mm]
+FRONTS = ((0, 9.0), (300, 4.5))
 CUTTERS = {
     "hand": HAND,
     "laser": Cutter(Route.LASER, 0.3),
@@ -142,6 +146,22 @@ def test_what_stands_inside_agrees_with_a_solid_kernel(
         assert found == pytest.approx(shared, abs=tolerance(one) + tolerance(other))
 
 
+@pytest.mark.parametrize("relief", list(Relief)[:3])
+@pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
+def test_volumes_of_parts_take_nothing_off_twice(relief: Relief, inside: tuple[Panel, ...]) -> None:
+    """Reliefs bite into trenches, and trenches widened by their air run into one another."""
+    piece = Piece((*box((240, 180, 120), TRAY, 9.0).panels, *inside), Wish(flank_gap=0.05))
+    for part in build(piece, Cutter(Route.ROUTER, 3.175, relief)).parts:
+        if any(cut.profile.outer != loop.reversed() for cut, loop in _mortises(part)):
+            continue
+        assert part.volume == pytest.approx(solid(part).volume(), abs=tolerance(part))
+
+
+def _mortises(part: Part) -> list[tuple[Cut, Loop]]:
+    """Mortises as drawn and as cut; they differ where the cutter is shut out."""
+    return list(zip(part.cuts_for(Purpose.MORTISE), part.as_cut.holes, strict=True))
+
+
 @pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
 def test_cut_square_and_tight_nothing_gapes(inside: tuple[Panel, ...]) -> None:
     """Stretches that third panels fill are no gap of the two that share them."""
@@ -175,3 +195,28 @@ def test_a_corner_in_a_round_yields_by_what_geometry_says() -> None:
     assert touch.penetration == pytest.approx(3 * (1 - 1 / math.sqrt(2)), abs=2e-2)
     rounds = np.count_nonzero(cut.part("front").as_cut.outer.vertices[:, 2])
     assert touch.overlap == pytest.approx(rounds * (1 - math.pi / 4) * 9 * 18, rel=1e-6)
+
+
+def test_overlaps_of_one_volume_and_two_depths_are_told_apart() -> None:
+    """Sockets too shallow by 0.008 mm under 9 mm, and by 0.016 mm under 4.5 mm: 0.072 mm² each."""
+    panels = [
+        *(slab(f"{thick} front", (x, 0, 0), (x + 100, thick, 60), 1) for x, thick in FRONTS),
+        *(slab(f"{thick} left", (x, 0, 0), (x + 9, 100, 60), 0) for x, thick in FRONTS),
+    ]
+    built = build(Piece(tuple(panels), Wish(count=5, flank_gap=0.0, proud=0.0)))
+    for thick, error in ((9.0, 0.008), (4.5, 0.016)):
+        built = built.with_part(shallow(built.part(f"{thick} front"), 9.0, error))
+    found = {touch.a: touch.penetration for touch in built.fit()}
+    assert found["9.0 front"] == pytest.approx(0.008, abs=1e-9)
+    assert found["4.5 front"] == pytest.approx(0.016, abs=1e-9)
+
+
+def shallow(part: Part, depth: float, error: float) -> Part:
+    """A part whose sockets at its low x end are too shallow by an error. [mm]"""
+    origin, rows = frame_of(part.panel)
+    vertices = part.as_cut.outer.vertices.copy()
+    inward = vertices[:, :2] @ rows[:2, 0]
+    bottom = np.abs(inward - depth) < 1e-6
+    assert bottom.any()
+    vertices[bottom, :2] -= error * rows[:2, 0]
+    return replace(part, as_cut=Profile(Loop(vertices)))

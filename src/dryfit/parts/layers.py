@@ -1,0 +1,70 @@
+"""A part sliced at the floors of its trenches: what stands in each layer.
+
+The outline, its mortises and the trenches of a layer are counted one against the other: loops that
+run counter-clockwise are wood, clockwise ones are not. That holds as long as each trench lies in
+the wood and clear of the others. Where a relief bites into a trench, or two trenches run into each
+other, the shapes are cut out of one another first, so that nothing is taken off twice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from dryfit.shapes.profile import Profile
+from dryfit.shapes.tolerances import SAME
+
+if TYPE_CHECKING:
+    from dryfit.shapes.profile import Loop
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A slice of a part between two heights above face a [mm], and the trenches that cross it."""
+
+    low: float
+    high: float
+    trenches: tuple[Loop, ...]
+
+
+def standing(profile: Profile, trenches: tuple[Loop, ...]) -> tuple[Loop, ...]:
+    """Loops of what stands in a layer: wood counter-clockwise, what is gone clockwise.
+
+    Parameters
+    ----------
+    profile : Profile
+        The outline with its mortises. [mm]
+    trenches : tuple of Loop
+        The trenches that cross the layer, counter-clockwise. [mm]
+    """
+    if not trenches:
+        return profile.loops
+    if not (_collide(trenches) or any(_runs_into(profile, trench) for trench in trenches)):
+        return (*profile.loops, *(trench.reversed() for trench in trenches))
+    # Loads GEOS, which few pieces need here.
+    from dryfit.shapes.boolean import difference
+
+    left = difference([profile], [Profile(trench) for trench in trenches])
+    return tuple(loop for piece in left for loop in piece.loops)
+
+
+def _collide(trenches: tuple[Loop, ...]) -> bool:
+    """Whether two upright trenches share space."""
+    return any(
+        min(a[2], b[2]) - max(a[0], b[0]) > SAME and min(a[3], b[3]) - max(a[1], b[1]) > SAME
+        for a, b in combinations([trench.bounds for trench in trenches], 2)
+    )
+
+
+def _runs_into(profile: Profile, trench: Loop) -> bool:
+    """Whether an edge, or the round it bows out to, lies inside an upright trench."""
+    edges = profile.edges
+    x0, y0, x1, y1 = trench.bounds
+    bow = np.abs(edges[:, :2] - edges[:, 2:4]).sum(axis=1) * np.abs(edges[:, 4])
+    low = np.minimum(edges[:, :2], edges[:, 2:4]) - bow[:, None]
+    high = np.maximum(edges[:, :2], edges[:, 2:4]) + bow[:, None]
+    near = (low < np.array([x1, y1]) - SAME) & (high > np.array([x0, y0]) + SAME)
+    return bool(near.all(axis=1).any())
