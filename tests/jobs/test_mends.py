@@ -84,6 +84,7 @@ JOBS = {
         RING, 'kind = "router"\ndiameter = 6.35\nrelief = "diagonal"', "width = 6.4"
     ),
     "corner on a thread": job(TRAY, FLANK, "width = 10"),
+    "corner cut off": job(TRAY, ROUTER.format("flank").replace("3.175", "6.35"), "width = 10"),
     "thin fingers": job(RING, 'kind = "laser"\nkerf = 0.2', "width = 2.5"),
     "wide fingers": job(RING, FLANK, "width = 25"),
     "solid tray": job(TRAY, FLANK, **SOLID),

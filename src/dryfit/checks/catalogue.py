@@ -167,8 +167,8 @@ CATALOGUE: Mapping[str, Rule] = {
     ),
     "corner-neck-thin": Rule(
         Question.CUT,
-        (Severity.LOOK,),
-        "a corner block hangs on a neck that breaks when the part is handled",
+        (Severity.STOP, Severity.LOOK),
+        "a corner block is cut off, or hangs on a neck that breaks when the part is handled",
         "a count whose end finger holds the block",
         PRACTICE,
     ),

@@ -78,12 +78,14 @@ def _corner_necks(subject: Subject) -> Iterator[Finding]:
     for (neck, least), group in alike(thin, lambda hold: (hold.neck(subject), hold.least)):
         joints = dict.fromkeys(joint.id for hold in group for joint in hold.joints)
         names = listed(list(joints))
+        gone = neck <= 0
+        hangs = "is cut off by its reliefs" if gone else f"hangs on a neck of {subject.say(neck)}"
         yield finding(
             "corner-neck-thin",
-            Severity.LOOK,
+            Severity.STOP if gone else Severity.LOOK,
             names,
-            f"{names}: the corner block hangs on a neck of {subject.say(neck)}, where "
-            f"{subject.say(least)} is the least; it will break when the part is handled.",
+            f"{names}: the corner block {hangs}, where {subject.say(least)} is the least"
+            + ("." if gone else "; it will break when the part is handled."),
             numbers={"neck_mm": neck, "least_mm": least},
             mend=_hold_blocks(subject, group),
         )

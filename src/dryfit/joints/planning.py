@@ -239,8 +239,9 @@ class _Planner:
         """What a finger of this corner may measure.
 
         One and a quarter thicknesses unless the maker or the blade says otherwise, one and a half
-        where an end finger holds a corner block (within the common one to one and a half); never
-        so narrow that the socket shuts out the cutter.
+        where an end finger holds a corner block (within the common one to one and a half); on the
+        saw as wide as the blade set less the gap, in proportion or not. Never so narrow that the
+        socket shuts out the cutter.
         """
         thick = [self.piece.panels[i].thickness for i in (corner.a, corner.b)]
         gap = self._gap(wish)
@@ -248,7 +249,7 @@ class _Planner:
         if wish.width is not None:
             wanted = wish.width
         elif self.cutter.route is Route.SAW:
-            wanted = self.cutter.size - gap
+            wanted = least = self.cutter.size - gap
         else:
             holds = any(owner in extent.members for owner in extent.owners)
             wanted = (1.5 if holds else 1.25) * max(thick)

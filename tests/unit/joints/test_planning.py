@@ -97,6 +97,16 @@ def test_sockets_admit_the_cutter_where_they_can() -> None:
             assert joint.plan.width + joint.flank_gap >= size
 
 
+@pytest.mark.parametrize(("blade", "thickness"), [(6.35, 18.0), (12.7, 9.0), (9.5, 19.0)])
+def test_the_saw_cuts_sockets_of_its_blade_set(blade: float, thickness: float) -> None:
+    """The stack sets the width, in proportion to the stock or not; no division fits it better."""
+    made = build(box((300, 220, 190), RING, thickness), Cutter(Route.SAW, blade))
+    for joint in made.plans.joints:
+        widths = [joint.extent.plan(n).width for n in range(3, 99, 2)]
+        best = min(width for width in widths if width + joint.flank_gap >= blade)
+        assert joint.plan.width == pytest.approx(best, abs=1e-12)
+
+
 def test_a_search_cut_short_still_gives_a_sound_piece(monkeypatch: pytest.MonkeyPatch) -> None:
     """With hardly any choice looked at, the owners are not proved, but every finger mates."""
     monkeypatch.setattr(owners, "NODE_LIMIT", 3)

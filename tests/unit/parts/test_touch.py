@@ -213,7 +213,7 @@ def test_overlaps_of_one_volume_and_two_depths_are_told_apart() -> None:
 
 def shallow(part: Part, depth: float, error: float) -> Part:
     """A part whose sockets at its low x end are too shallow by an error. [mm]"""
-    origin, rows = frame_of(part.panel)
+    _, rows = frame_of(part.panel)
     vertices = part.as_cut.outer.vertices.copy()
     inward = vertices[:, :2] @ rows[:2, 0]
     bottom = np.abs(inward - depth) < 1e-6
