@@ -24,8 +24,7 @@ import numpy as np
 from dryfit.joints.planning import plan_joints
 from dryfit.materials.sheets import MATERIALS
 from dryfit.model.cutter import Cutter, Relief, Route
-from dryfit.model.forms import FORMS
-from dryfit.model.forms.box import Request
+from dryfit.model.forms import FORMS, Request
 from dryfit.model.meeting import find_meetings
 from dryfit.model.piece import Piece, Wish
 from dryfit.model.stock import Stock

@@ -1,4 +1,4 @@
-"""Write the page of findings from the catalogue, so that it cannot fall behind."""
+"""Write what the docs say of findings and keys, so that it cannot fall behind."""
 
 from __future__ import annotations
 
@@ -6,8 +6,22 @@ from pathlib import Path
 
 from dryfit.checks.catalogue import CATALOGUE
 from dryfit.findings import Question
+from dryfit.jobfile.schema import TABLES, Key, Kind
 
 PAGE = Path(__file__).parents[1] / "docs" / "findings.md"
+JOB = Path(__file__).parents[1] / "docs" / "job-file.md"
+
+_KEYS_HEAD = (
+    "| key | what it takes | unit | default | example | meaning |",
+    "|---|---|---|---|---|---|",
+)
+_UNITS = {
+    Kind.LENGTH: "the job's, or its own",
+    Kind.SIZES: "the job's, or their own",
+    Kind.PAIR: "the job's, or their own",
+    Kind.ENDS: "the job's, or their own",
+    Kind.READINGS: "the job's, or their own",
+}
 
 _HEAD = """# The findings
 
@@ -38,5 +52,32 @@ def findings_page() -> str:
     return "\n".join(parts)
 
 
+def key_row(key: Key) -> str:
+    """The line of the job file's page that describes a key."""
+    words = ", ".join(f'`"{word}"`' for word in key.words)
+    if key.kind is Kind.WORD:
+        takes = words
+    else:
+        takes = f"{key.kind}, or {words}" if words else str(key.kind)
+    default = key.default or "must be given"
+    unit = _UNITS.get(key.kind, "-")
+    return f"| `{key.name}` | {takes} | {unit} | {default} | `{key.example}` | {key.meaning} |"
+
+
+def job_page(text: str) -> str:
+    """The page of the job file with the table of keys of every section renewed."""
+    sections = text.split("\n## ")
+    for table in TABLES.values():
+        heading = f"`{table.header}`" if table.name else "The top of the file"
+        rows = "\n".join((*_KEYS_HEAD, *map(key_row, table.keys)))
+        for number, section in enumerate(sections):
+            if section.startswith(f"{heading}\n"):
+                head, _, rest = section.partition("\n| key |")
+                after = rest.partition("\n\n")[2]
+                sections[number] = f"{head}\n{rows}\n\n{after}" if after else f"{head}\n{rows}\n"
+    return "\n## ".join(sections)
+
+
 if __name__ == "__main__":
     PAGE.write_text(findings_page(), encoding="utf-8", newline="\n")
+    JOB.write_text(job_page(JOB.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")

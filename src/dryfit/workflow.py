@@ -63,7 +63,9 @@ class Rehearsal:
         from dryfit.joints.planning import plan_joints
         from dryfit.model.meeting import find_meetings
 
-        return plan_joints(self.piece, find_meetings(self.piece.panels), self.job.cutter)
+        return plan_joints(
+            self.piece, find_meetings(self.piece.panels, self.piece.captive), self.job.cutter
+        )
 
     @property
     def joints(self) -> tuple[Joint, ...]:
@@ -76,7 +78,7 @@ class Rehearsal:
         from dryfit.parts.making import make_parts
 
         return tuple(
-            ShownPart(part.panel, part.cuts, part.as_cut, part.label, self.job.unit)
+            ShownPart(part.panel, part.cuts, part.as_cut, part.label, part.zones, self.job.unit)
             for part in make_parts(self.piece, self.plans, self.job.cutter)
         )
 
@@ -176,7 +178,7 @@ def new_text(form: str) -> str:
     JobFileError
         If there is no such form.
     """
-    from dryfit.jobfile.write import new_job
+    from dryfit.jobfile.template import new_job
 
     return new_job(form)
 

@@ -177,6 +177,6 @@ class Built:
 
 
 def build(piece: Piece, cutter: Cutter = HAND) -> Built:
-    meetings = find_meetings(piece.panels)
+    meetings = find_meetings(piece.panels, piece.captive)
     plans = plan_joints(piece, meetings, cutter)
     return Built(piece, cutter, meetings, plans, make_parts(piece, plans, cutter))

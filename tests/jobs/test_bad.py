@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from dryfit.errors import Fault, JobFileError
 from dryfit.jobfile.read import read_job, read_text
-from dryfit.jobfile.write import new_job
+from dryfit.jobfile.template import new_job
 from dryfit.model.forms import FORMS
 
 BAD = Path(__file__).parent / "bad"

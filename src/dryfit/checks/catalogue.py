@@ -155,8 +155,37 @@ CATALOGUE: Mapping[str, Rule] = {
         Question.CUT,
         (Severity.STOP,),
         "a joint that this route cannot make",
-        "",
+        "the nearest joint that it can make",
         "fact of the trade: a laser cuts through, a saw on a jig cuts from an edge; " + PRACTICE,
+    ),
+    "groove-shows": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "a trench that runs out at the end of its panel shows at the corner",
+        "the trench stopped; on a saw its end is plugged",
+        GEOMETRY,
+    ),
+    "trench-deep": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "a trench leaves less than a third of the thickness under it",
+        "half the thickness",
+        PRACTICE,
+    ),
+    "trench-breaks-out": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "the round end of a stopped trench comes within 1 mm of the end of its panel",
+        "a trench less deep, or a smaller cutter",
+        GEOMETRY,
+    ),
+    "place-taken": Rule(
+        Question.CUT,
+        (Severity.STOP, Severity.LOOK),
+        "an opening or a shaped corner runs into a joint, past the edge or into another, or "
+        "something is cut in a place that is kept",
+        "the nearest place that is free, or the corner left square",
+        GEOMETRY,
     ),
     "neck-thin": Rule(
         Question.CUT,

@@ -8,7 +8,7 @@ from dryfit.checks.catalogue import finding
 from dryfit.checks.mends import gap_edits, open_the_corners
 from dryfit.checks.subject import alike, count_edits, listed
 from dryfit.findings import Edit, Mend, Severity
-from dryfit.joints.joint import Kind
+from dryfit.model.kind import Kind
 from dryfit.model.meeting import MeetingKind
 from dryfit.shapes.tolerances import TOUCH
 

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING
 from dryfit.checks.catalogue import finding
 from dryfit.checks.grain import check_grain
 from dryfit.checks.mends import RELIEVE, SPARE, admit, relieve, smaller_cutter, socket, widen
+from dryfit.checks.places import check_places
 from dryfit.checks.proportion import check_proportion, least_neck
 from dryfit.checks.subject import alike, listed
+from dryfit.checks.trenches import check_trenches
 from dryfit.findings import Edit, Mend, Severity
-from dryfit.joints.joint import Kind
 from dryfit.model.cutter import Relief, Route
+from dryfit.model.kind import Kind
 from dryfit.parts.relief import flank_bite, shoulder_bite
 
 if TYPE_CHECKING:
@@ -26,8 +28,8 @@ if TYPE_CHECKING:
 def check_cut(subject: Subject) -> Iterator[Finding]:
     """Everything that bears on whether the parts can be cut."""
     yield from _narrow_sockets(subject)
-    yield from _narrow_slots(subject)
-    yield from _out_of_reach(subject)
+    yield from check_trenches(subject)
+    yield from check_places(subject)
     yield from _no_relief(subject)
     yield from _thin_necks(subject)
     yield from check_proportion(subject)
@@ -50,50 +52,6 @@ def _narrow_sockets(subject: Subject) -> Iterator[Finding]:
             numbers={"socket_mm": width, "cutter_mm": size},
             mend=admit(subject, group),
         )
-
-
-def _let_in(joint: Joint, subject: Subject) -> float:
-    """Width of the mortise, trench or slot that the thinner way of a joint asks for. [mm]"""
-    mates = [subject.panel(joint.lead), subject.panel(joint.follow)]
-    entering = {Kind.TENON: mates[1:], Kind.HOUSING: mates[:1], Kind.HALVING: mates}[joint.kind]
-    return min(panel.thickness for panel in entering) + 2 * joint.flank_gap
-
-
-def _narrow_slots(subject: Subject) -> Iterator[Finding]:
-    size = subject.cutter.size
-    passing = [joint for joint in subject.plans.joints if joint.kind is not Kind.FINGER]
-    narrow = [joint for joint in passing if _let_in(joint, subject) < size]
-    for (width,), group in alike(narrow, lambda joint: (_let_in(joint, subject),)):
-        names = listed([joint.id for joint in group])
-        yield finding(
-            "slot-narrow",
-            Severity.STOP,
-            names,
-            f"{names}: mortises, trenches or slots of {subject.say(width)} are narrower than the "
-            f"{subject.tool} that the {subject.cutter.route} cuts.",
-            numbers={"slot_mm": width, "cutter_mm": size},
-            mend=smaller_cutter(subject, width),
-        )
-
-
-_CANNOT = {
-    (Route.LASER, Kind.HOUSING): "a laser cuts no trench of part depth; let the edge pass through",
-    (Route.SAW, Kind.TENON): "a saw on a jig cuts no mortise; house the edge in a trench",
-}
-
-
-def _out_of_reach(subject: Subject) -> Iterator[Finding]:
-    """Joints that the route cannot make, with the nearest that it can."""
-    for (route, kind), reason in _CANNOT.items():
-        joints = [joint.id for joint in subject.plans.joints if joint.kind is kind]
-        if joints and subject.cutter.route is route:
-            yield finding(
-                "route-cannot",
-                Severity.STOP,
-                listed(joints),
-                f"{listed(joints)}: {reason} in {len(joints)} joint{'s'[: len(joints) - 1]}.",
-                numbers={"joints": len(joints)},
-            )
 
 
 def _no_relief(subject: Subject) -> Iterator[Finding]:

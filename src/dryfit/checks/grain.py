@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from dryfit.checks.catalogue import finding
 from dryfit.checks.subject import listed
 from dryfit.findings import Edit, Mend, Severity
-from dryfit.joints.joint import Kind
+from dryfit.model.kind import Kind
 from dryfit.model.panel import Grain
 
 if TYPE_CHECKING:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby
 from typing import TYPE_CHECKING, TypeVar
 
 from dryfit.findings import Edit
-from dryfit.joints.joint import Kind
+from dryfit.model.kind import Kind
 from dryfit.units import show_length
 
 if TYPE_CHECKING:
@@ -50,11 +51,19 @@ class Subject:
     @property
     def divided(self) -> tuple[Joint, ...]:
         """The joints that are divided into fingers or tenons."""
-        return tuple(j for j in self.plans.joints if j.kind in (Kind.FINGER, Kind.TENON))
+        return tuple(joint for joint in self.plans.joints if joint.is_divided)
 
     def panel(self, name: str) -> Panel:
         """The panel of that name."""
         return self.job.piece.panel(name)
+
+    def part(self, name: str) -> Part:
+        """The part of that name."""
+        return self._parts[name]
+
+    @cached_property
+    def _parts(self) -> dict[str, Part]:
+        return {part.name: part for part in self.parts}
 
     def mates(self, joint: Joint) -> tuple[Panel, Panel]:
         """The lead and the follower of a joint."""

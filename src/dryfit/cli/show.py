@@ -89,28 +89,29 @@ def findings(found: Iterable[Finding]) -> Table:
 
 
 def joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
-    """The joints, those with the same plan in one row."""
-    say = rehearsal.subject.say
-    rows = [
-        (
-            listed([plain(joint.id) for joint in same]),
+    """The joints, those with the same plan in one row; only fingers and tenons are divided."""
+    say, rows = rehearsal.subject.say, []
+    for same in _alike(
+        rehearsal.joints,
+        lambda joint: (
+            joint.kind,
+            joint.id.startswith(f"{joint.lead}+"),
+            joint.plan.count,
+            round(joint.plan.width, 6),
+            round(joint.flank_gap, 6),
+        ),
+    ):
+        names, kind = listed([plain(joint.id) for joint in same]), same[0].kind.value
+        divided = (
             listed(_once(plain(joint.lead) for joint in same)),
             str(same[0].plan.count),
             say(same[0].plan.width),
             " + ".join(str(count) for count in same[0].fingers.values()),
         )
-        for same in _alike(
-            rehearsal.joints,
-            lambda joint: (
-                joint.id.startswith(f"{joint.lead}+"),
-                joint.plan.count,
-                round(joint.plan.width, 6),
-                round(joint.flank_gap, 6),
-            ),
-        )
-    ]
+        rows.append((names, kind, *(divided if same[0].is_divided else ("", "", "", ""))))
     yield _heading("Joints")
-    yield Wide(_in(_table(("corner", "leads", "divisions", "width", "fingers"), rows, (2, 3, 4))))
+    heads = ("meeting", "joint", "leads", "divisions", "width", "fingers")
+    yield Wide(_in(_table(heads, rows, (3, 4, 5))))
 
 
 def parts(rehearsal: Rehearsal) -> Iterator[RenderableType]:

@@ -8,8 +8,11 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.model.cutter import Relief, Route
-from dryfit.model.forms import FORMS
-from dryfit.model.forms.box import AXES, GOOD_FACES
+from dryfit.model.forms import BACKS, FORMS, LIDS
+from dryfit.model.kind import Kind as Joint
+from dryfit.model.opening import Where
+from dryfit.model.planes import AXES, FACES
+from dryfit.model.reach import GOOD_FACES
 from dryfit.units import LONGEST, UNITS
 
 if TYPE_CHECKING:
@@ -26,6 +29,9 @@ class Kind(StrEnum):
     WORD = "one of the words"
     LENGTH = "length"
     SIZES = "three lengths, along x, y and z"
+    PAIR = "two lengths, across and up"
+    ENDS = "a length, or two, for the low and the high end"
+    NAMES = "list of names"
     READINGS = "list of lengths"
     COUNT = "whole number"
     FLAG = "true or false"
@@ -94,6 +100,20 @@ MOST_FINGERS = 1000
 MOST_READINGS = 1000
 """The greatest number of caliper readings of one stock or panel. [-]"""
 
+MOST_PARTS = 200
+"""The greatest number of equal divisions between two planes. [-]"""
+
+EDGES = tuple(
+    kind.value
+    for kind in (
+        Joint.TENON, Joint.HOUSING, Joint.GROOVE, Joint.REBATE, Joint.BUTT, Joint.RUNNING,
+    )
+)  # fmt: skip
+"""The joints that an edge can make in another panel."""
+
+ENDS = ("through", "stopped")
+"""Whether a trench runs out through the ends of its panel."""
+
 _WIDTH = Key(
     "width", Kind.LENGTH, "wanted width of a finger; not beside count", "10",
     default="one to one and a half thicknesses", low=THINNEST,
@@ -119,6 +139,26 @@ _WIND = Key(
     default="0", high=100,
 )  # fmt: skip
 
+_DEPTH = Key(
+    "depth", Kind.LENGTH, "depth of a housing, groove or rebate", "3",
+    default="a third of the thickness it is cut in", low=THINNEST, high=1000,
+)  # fmt: skip
+_ROOM = Key(
+    "room", Kind.LENGTH, "depth that a groove leaves beyond the edge it holds", "0.5",
+    default="0.5 mm in a groove, else 0", high=100,
+)  # fmt: skip
+_STOP = Key(
+    "stop", Kind.ENDS, "how far from its ends a housing stops", "[12, 0]",
+    default="0: it runs along the whole edge",
+)  # fmt: skip
+_CLEARANCE = Key(
+    "clearance", Kind.LENGTH, "air of a running fit", "0.5", default="0.5 mm", high=100,
+)  # fmt: skip
+_ENDS = Key(
+    "ends", Kind.WORD, "whether its trenches run out through the ends of their panels",
+    '"stopped"', default="stopped; on a saw through", words=ENDS,
+)  # fmt: skip
+
 _AS_OVERALL = "as under [fingers]"
 
 ROOT = Table(
@@ -141,9 +181,13 @@ ROOT = Table(
 
 PIECE = Table(
     "piece",
-    "The piece. Give its outside or its inside sizes; the other follows from the stock.",
+    "The piece. With a form, give its outside or its inside sizes; the other follows from the "
+    "stock. Without one, planes and panels say it.",
     (
-        Key("form", Kind.WORD, "ready-made form", '"tray"', words=tuple(FORMS)),
+        Key(
+            "form", Kind.WORD, "ready-made form", '"tray"', default="none: planes and panels",
+            words=tuple(FORMS),
+        ),
         Key(
             "outside", Kind.SIZES, "outside sizes", "[330, 220, 70]",
             default="inside and the stock", low=THINNEST,
@@ -156,8 +200,64 @@ PIECE = Table(
             "stock", Kind.TEXT, "stock of every panel that names none", '"walls"',
             default="the only stock",
         ),
+        Key(
+            "tee", Kind.WORD, "joint of an edge in a face where nothing else is said",
+            '"tenon"', default="housing; on a laser tenon", words=("tenon", "housing", "butt"),
+        ),
+        Key("open", Kind.FLAG, "a case without its front", "true", default="false"),
+        Key("back", Kind.WORD, "how the back of a case is held", '"rebate"', default="finger",
+            words=BACKS),
+        Key("shelves", Kind.COUNT, "shelves in a case, at equal openings", "2", default="0",
+            high=MOST_PARTS - 1),
+        Key("uprights", Kind.COUNT, "uprights in a case, at equal openings", "1", default="0",
+            high=MOST_PARTS - 1),
+        Key("along", Kind.COUNT, "dividers of a crate that run along x", "1", default="0",
+            high=MOST_PARTS - 1),
+        Key("across", Kind.COUNT, "dividers of a crate that run along y", "3", default="0",
+            high=MOST_PARTS - 1),
+        Key("divider", Kind.LENGTH, "height of a crate's dividers", "60",
+            default="up to the rim", low=THINNEST),
+        Key("lid", Kind.WORD, "lid of a chest: lifted off or sliding", '"sliding"',
+            default="lip", words=LIDS),
+        Key("inset", Kind.LENGTH,
+            "how far a captive base lies above the lower edge, or a grooved back before the rear",
+            "6", default="6 mm; a back 9 mm"),
+        Key("above", Kind.LENGTH, "how much of the walls stands over a sliding lid", "6",
+            default="6 mm"),
+        Key("clearance", Kind.LENGTH, "air between lip or cleats and the walls", "0.5",
+            default="0.5 mm", high=100),
+        Key("cleat", Kind.LENGTH, "width of the cleats", "30", default="30 mm", low=THINNEST),
+        Key("opening", Kind.SIZES, "the opening that a drawer runs in", "[300, 400, 120]",
+            default="outside or inside", low=THINNEST),
+        Key("side_clearance", Kind.LENGTH, "air at each side of a drawer", "1",
+            default="1 mm", high=100),
+        Key("top_clearance", Kind.LENGTH, "air over a drawer", "2", default="2 mm", high=100),
+        Key("back_clearance", Kind.LENGTH, "air behind a drawer", "5", default="0", high=1000),
+        Key("coat", Kind.LENGTH, "thickness of the finish on each face of a drawer", "0.1",
+            default="0", high=10),
+        Key("season", Kind.LENGTH, "how much higher a drawer's sides grow in the wet season",
+            "1.5", default="0", high=100),
+        Key("rail", Kind.LENGTH, "width of a stand's legs and rails", "60", default="60 mm",
+            low=THINNEST),
     ),
-    required=True,
+)  # fmt: skip
+
+PLANE = Table(
+    "plane",
+    "A plane under a name of your own: at a distance along x, y or z, or the equal divisions "
+    "between two other planes. Boards on it leave equal clear openings.",
+    (
+        *(
+            Key(axis, Kind.LENGTH, f"where it lies along {axis}", "330",
+                default=f"not along {axis}", low=-LONGEST)
+            for axis in AXES
+        ),
+        Key("between", Kind.NAMES, "two planes to divide the space between", '["bottom", "top"]',
+            default="none"),
+        Key("parts", Kind.COUNT, "how many equal openings; planes NAME 1, NAME 2 and so on", "3",
+            default="2: one plane in the middle", low=2, high=MOST_PARTS),
+    ),
+    named="plane",
 )  # fmt: skip
 
 STOCK = Table(
@@ -210,24 +310,43 @@ FINGERS = Table("fingers", "What you wish of every corner.", (_WIDTH, _COUNT, _G
 
 JOINT = Table(
     "joint",
-    "What you wish of one corner; the two panels may stand in either order.",
+    "What you wish of one joint; the two panels may stand in either order.",
     (
+        Key("kind", Kind.WORD, "the joint", '"housing"', default="as the panel's edges",
+            words=(Joint.FINGER.value, *EDGES)),
         replace(_WIDTH, default=_AS_OVERALL),
         replace(_COUNT, default=_AS_OVERALL),
         Key(
-            "leads", Kind.TEXT, "the panel that owns the first finger", '"front"',
-            default="the program's choice",
+            "leads", Kind.TEXT, "the panel that owns the first finger, or passes the other",
+            '"front"', default="the program's choice",
         ),
         replace(_GAP, default=_AS_OVERALL),
         replace(_PROUD, default=_AS_OVERALL),
+        _DEPTH,
+        _ROOM,
+        _STOP,
+        _CLEARANCE,
+        _ENDS,
     ),
     named="two panels, as in front+left",
 )  # fmt: skip
 
 PANEL = Table(
     "panel",
-    "One panel, where it differs from the others.",
+    "One panel, where it differs from the others; in a piece of planes, every panel.",
     (
+        Key("on", Kind.TEXT, "the plane it lies on", '"shelf"', default="as the form has it"),
+        Key("between", Kind.NAMES, "planes it spans between, two of an axis",
+            '["left", "right"]', default="the outermost planes"),
+        Key("face", Kind.WORD, "what of it lies on its plane", '"low"',
+            default="on an outermost plane its outer face, else its middle", words=FACES),
+        Key("edges", Kind.WORD, "the joint that its edges make where they end at other panels",
+            '"housing"', default="fingers at corners, else as tee under [piece]", words=EDGES),
+        _DEPTH,
+        _ROOM,
+        _STOP,
+        _CLEARANCE,
+        _ENDS,
         Key("stock", Kind.TEXT, "its stock", '"bottom"', default="the piece's stock"),
         Key(
             "good_face", Kind.WORD, "the face that shows", '"inside"',
@@ -258,9 +377,55 @@ PANEL = Table(
     named="panel",
 )  # fmt: skip
 
-TABLES: Mapping[str, Table] = MappingProxyType(
-    {table.name: table for table in (ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, PANEL)}
+_PANEL = Key("panel", Kind.TEXT, "the panel it belongs to", '"front"')
+_AT = Key("at", Kind.PAIR, "its middle, from the lower left as you look at the outside",
+          "[165, 35]", default="the middle of the panel")  # fmt: skip
+
+OPENING = Table(
+    "opening",
+    "A hole through a panel: a finger hole, a handle, a window.",
+    (
+        _PANEL,
+        _AT,
+        Key("size", Kind.PAIR, "its sizes", "[90, 25]", default="a round hole of the diameter",
+            low=THINNEST),
+        Key("diameter", Kind.LENGTH, "diameter of a round hole", "25", default="not round",
+            low=THINNEST),
+        Key("radius", Kind.LENGTH, "radius of its corners; half its smaller size makes a slot",
+            "12.5", default="the cutter's own"),
+    ),
+    named="opening",
+)  # fmt: skip
+
+KEEP_OUT = Table(
+    "keep_out",
+    "A place on a panel where nothing is cut: under a hinge, a magnet, a screw.",
+    (_PANEL, _AT, Key("size", Kind.PAIR, "its sizes", "[40, 20]", low=THINNEST)),
+    named="keep_out",
 )
+
+CORNER = Table(
+    "corner",
+    "A corner of a panel that is rounded or cut down.",
+    (
+        _PANEL,
+        Key("at", Kind.WORD, "which corner, as you look at the outside", '"top left"',
+            words=tuple(Where)),
+        Key("round", Kind.LENGTH, "radius of the round", "20", default="cut down", low=THINNEST),
+        Key("cut", Kind.PAIR, "how far it is cut down", "[30, 20]", default="rounded",
+            low=THINNEST),
+    ),
+    named="corner",
+)  # fmt: skip
+
+TABLES: Mapping[str, Table] = MappingProxyType(
+    {
+        table.name: table
+        for table in (
+            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, PANEL, PLANE, OPENING, KEEP_OUT, CORNER,
+        )
+    }
+)  # fmt: skip
 """Every table by its name; the top of the file has none."""
 
 

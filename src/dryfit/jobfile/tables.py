@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from dryfit.jobfile.lines import Path
     from dryfit.jobfile.schema import Table
 
-_NOTHING = Checked({}, ())
+_NOTHING = Checked({}, (), stands=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,10 @@ class Tables:
     stock: Mapping[str, Checked]
     joint: Mapping[str, Checked]
     panel: Mapping[str, Checked]
+    plane: Mapping[str, Checked]
+    opening: Mapping[str, Checked]
+    keep_out: Mapping[str, Checked]
+    corner: Mapping[str, Checked]
 
 
 def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
@@ -39,6 +43,8 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
     unit = data.get("unit")
     reader = _Reader(unit if isinstance(unit, str) and unit in UNITS else "mm", faults)
     root = reader.root(data)
+    if "piece" not in data and "plane" not in data:
+        faults.add(("piece",), "the table [piece] is missing; add it with at least form")
     for table in schema.TABLES.values():
         if table.required and table.name not in data:
             faults.add((table.name,), _missing_table(table))
@@ -51,6 +57,10 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         stock=reader.named(schema.STOCK, data),
         joint=reader.named(schema.JOINT, data),
         panel=reader.named(schema.PANEL, data),
+        plane=reader.named(schema.PLANE, data),
+        opening=reader.named(schema.OPENING, data),
+        keep_out=reader.named(schema.KEEP_OUT, data),
+        corner=reader.named(schema.CORNER, data),
     )
 
 

@@ -13,7 +13,7 @@ from dryfit.units import read_length, show_length
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping
 
-Value: TypeAlias = str | bool | int | float | tuple[float, ...]
+Value: TypeAlias = str | bool | int | float | tuple[float, ...] | tuple[str, ...]
 """A checked value; lengths are in mm."""
 
 LONGEST_NAME = 200
@@ -36,11 +36,15 @@ class Checked:
     """The checked values of one table, each under its key.
 
     A key left out gives None, and so does one whose value is wrong; ``in`` tells them apart.
+    `stands` says whether the file has the table at all.
     """
 
-    def __init__(self, values: Mapping[str, Value], given: Collection[str]) -> None:
+    def __init__(
+        self, values: Mapping[str, Value], given: Collection[str], *, stands: bool = True
+    ) -> None:
         self._values = values
         self._given = given
+        self.stands = stands
 
     def __contains__(self, name: str) -> bool:
         return name in self._given
@@ -58,7 +62,21 @@ class Checked:
     def lengths(self, name: str) -> tuple[float, ...] | None:
         """A list of lengths. [mm]"""
         value = self._values.get(name)
-        return value if isinstance(value, tuple) else None
+        return tuple(map(float, value)) if isinstance(value, tuple) else None
+
+    def pair(self, name: str) -> tuple[float, float] | None:
+        """Two lengths, across and up or for the low and the high end. [mm]"""
+        value = self.lengths(name)
+        return None if value is None else (value[0], value[1])
+
+    def names(self, name: str) -> tuple[str, ...]:
+        """A list of names; empty where there is none."""
+        value = self._values.get(name)
+        return tuple(map(str, value)) if isinstance(value, tuple) else ()
+
+    def value(self, name: str) -> Value | None:
+        """Whatever stands there."""
+        return self._values.get(name)
 
     def triple(self, name: str) -> tuple[float, float, float] | None:
         """Three lengths, along x, y and z. [mm]"""
@@ -180,6 +198,34 @@ def _sizes(key: Key, value: object, unit: str) -> Value:
     return _lengths(key, value, unit)
 
 
+def _pair(key: Key, value: object, unit: str) -> Value:
+    if not isinstance(value, list) or len(value) != 2:
+        raise WrongValueError(
+            f"expected 2 lengths [across, up], such as {key.example}, found {shown(value)}"
+        )
+    return _lengths(key, value, unit)
+
+
+def _ends(key: Key, value: object, unit: str) -> Value:
+    if not isinstance(value, list):
+        length = _length(key, value, unit)
+        assert isinstance(length, float)
+        return length, length
+    if len(value) != 2:
+        raise WrongValueError(
+            f"expected a length or 2 of them, such as {key.example}, found {shown(value)}"
+        )
+    return _lengths(key, value, unit)
+
+
+def _names(key: Key, value: object) -> Value:
+    if not isinstance(value, list) or not all(isinstance(name, str) for name in value):
+        raise WrongValueError(
+            f"expected a list of names, such as {key.example}, found {shown(value)}"
+        )
+    return tuple(value)
+
+
 def _readings(key: Key, value: object, unit: str) -> Value:
     if not isinstance(value, list):
         raise WrongValueError(f"expected a list, such as {key.example}, found {shown(value)}")
@@ -216,9 +262,12 @@ _PLAIN: dict[Kind, Callable[[Key, object], Value]] = {
     Kind.WORD: _word,
     Kind.COUNT: _count,
     Kind.FLAG: _flag,
+    Kind.NAMES: _names,
 }
 _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {
     Kind.LENGTH: _length,
     Kind.SIZES: _sizes,
+    Kind.PAIR: _pair,
+    Kind.ENDS: _ends,
     Kind.READINGS: _readings,
 }

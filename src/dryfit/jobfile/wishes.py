@@ -1,25 +1,29 @@
-"""What the maker wishes of the corners, overall and one by one."""
+"""What the maker wishes of the joints, overall and one by one."""
 
 from __future__ import annotations
 
-from itertools import combinations
-from types import MappingProxyType
+from itertools import product
 from typing import TYPE_CHECKING
 
 from dryfit.jobfile.faults import nearest, shown
+from dryfit.jobfile.shop import family_of
+from dryfit.model.kind import Kind
+from dryfit.model.meeting import find_meetings
 from dryfit.model.piece import Pair, Wish
 from dryfit.units import show_length
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from dryfit.jobfile.faults import Faults
     from dryfit.jobfile.lines import Path
     from dryfit.jobfile.tables import Tables
     from dryfit.jobfile.values import Checked
     from dryfit.model.cutter import Cutter
-    from dryfit.model.forms import Form
+    from dryfit.model.panel import Panel
     from dryfit.model.piece import Piece
+    from dryfit.model.planes import Layout
+    from dryfit.model.reach import Reached
 
 
 def joint_panels(name: str) -> tuple[str, ...]:
@@ -27,34 +31,57 @@ def joint_panels(name: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in name.split("+"))
 
 
-def read_wishes(
-    tables: Tables, form: Form | None, cutter: Cutter | None, faults: Faults
-) -> tuple[Wish, Mapping[Pair, Wish]]:
-    """What is wished of every corner, and of some corners by their panels.
-
-    Without a form nothing is known of the panels, and their names are not checked.
-    """
+def general_wish(tables: Tables, cutter: Cutter | None, faults: Faults) -> Wish:
+    """What is wished of every joint."""
     general = _wish(tables.fingers, ("fingers",), faults)
+    if general.flank_gap is None and cutter is not None:
+        general = Wish(flank_gap=cutter.usual_flank_gap).over(general)
+    return general
+
+
+def read_wishes(
+    tables: Tables, names: Sequence[str], general: Wish, faults: Faults
+) -> Mapping[Pair, Wish]:
+    """What is wished of some joints, by their panels or families of them.
+
+    Parameters
+    ----------
+    tables : Tables
+        The file.
+    names : sequence of str
+        The panels there are; where none are known, names are not checked.
+    general : Wish
+        What is wished of every joint.
+    faults : Faults
+        Where faults go.
+    """
     wishes: dict[Pair, Wish] = {}
+    told: set[Pair] = set()
     for name, table in tables.joint.items():
         path = ("joint", name)
         wish = _wish(table, path, faults)
         if general.proud is not None and table.text("proud"):
             faults.add((*path, "proud"), _no_auto(general.proud, tables.unit))
-        if form is not None and _pair_stands(path, wish, form, wishes, faults):
-            wishes[frozenset(joint_panels(name))] = wish
-    if general.flank_gap is None and cutter is not None:
-        general = Wish(flank_gap=cutter.usual_flank_gap).over(general)
-    return general, MappingProxyType(wishes)
+        if names and _pair_stands(path, wish, names, told, tables, faults):
+            told.add(frozenset(joint_panels(name)))
+            for pair in _pairs(joint_panels(name), names):
+                wishes[pair] = wish.over(wishes[pair]) if pair in wishes else wish
+    return wishes
+
+
+def _pairs(panels: Sequence[str], names: Sequence[str]) -> list[Pair]:
+    """The pairs that the name of a joint stands for, families taken apart."""
+    own = [[name for name in names if panel in (name, family_of(name))] for panel in panels]
+    return [frozenset(pair) for pair in product(*own) if len(set(pair)) == 2]
 
 
 def _pair_stands(
-    path: Path, wish: Wish, form: Form, others: Mapping[Pair, Wish], faults: Faults
+    path: Path, wish: Wish, names: Sequence[str], told: set[Pair], tables: Tables, faults: Faults
 ) -> bool:
-    """Whether the joint names two panels that meet, for the first time; faults say why not."""
+    """Whether the joint names two panels, for the first time; faults say why not."""
     panels = joint_panels(path[-1])
-    sentence = _wrong_pair(panels, form)
-    if sentence is None and frozenset(panels) in others:
+    sentence = _wrong_pair(panels, names, tables)
+    if sentence is None and frozenset(panels) in told:
         sentence = "this joint stands twice in the file; keep 1 of the 2 tables"
     if sentence is not None:
         faults.add(path, sentence)
@@ -64,19 +91,50 @@ def _pair_stands(
     return sentence is None
 
 
+def _wrong_pair(panels: Sequence[str], names: Sequence[str], tables: Tables) -> str | None:
+    """What is wrong with the name of a joint; None where nothing is."""
+    mate = "left" if "left" in names[1:] else names[-1]
+    example = f"{names[0]}+{mate}"
+    if len(panels) != 2:
+        return f"a joint is named after 2 panels; write [joint.{shown(example)}]"
+    known = {*names, *(family_of(name) for name in names)}
+    for panel in panels:
+        if panel not in known:
+            form = tables.piece.text("form")
+            what = f"a {form} has no" if form else "there is no"
+            return f"{what} panel {shown(panel)}; {nearest(panel, names)}"
+    if panels[0] == panels[1]:
+        return f"{panels[0]} does not meet itself; name 2 panels, such as {example}"
+    return None
+
+
+def edge_wish(table: Checked, key: str) -> Wish:
+    """How edges are let in, as a panel or a joint states it."""
+    word, ends = table.text(key), table.text("ends")
+    return Wish(
+        kind=Kind(word) if word else None,
+        depth=table.length("depth"),
+        room=table.length("room"),
+        stop=table.pair("stop"),
+        clearance=table.length("clearance"),
+        through=None if ends is None else ends == "through",
+    )
+
+
 def _wish(table: Checked, path: Path, faults: Faults) -> Wish:
     if "width" in table and "count" in table:
         faults.add(
             (*path, "count"),
             "width and count are both given, and each decides the other; take 1 of the 2 out",
         )
-    return Wish(
+    own = Wish(
         width=table.length("width"),
         count=table.count("count"),
         leads=table.text("leads"),
         flank_gap=table.length("flank_gap"),
         proud=table.length("proud"),
     )
+    return own.over(edge_wish(table, "kind"))
 
 
 def _no_auto(proud: float, unit: str) -> str:
@@ -86,46 +144,64 @@ def _no_auto(proud: float, unit: str) -> str:
     )
 
 
-def _wrong_pair(panels: tuple[str, ...], form: Form) -> str | None:
-    """What is wrong with the name of a joint; None where nothing is."""
-    mate = next(panel for panel in form.panels if form.meet("front", panel))
-    example = f"front+{mate}"
-    if len(panels) != 2:
-        return f"a joint is named after 2 panels; write [joint.{shown(example)}]"
-    for panel in panels:
-        if panel not in form.panels:
-            return f"a {form.name} has no panel {shown(panel)}; {nearest(panel, form.panels)}"
-    if panels[0] == panels[1]:
-        return f"{panels[0]} does not meet itself; name 2 panels, such as {example}"
-    if not form.meet(*panels):
-        mates = [other for other in form.panels if form.meet(panels[0], other)]
-        return f"{panels[0]} and {panels[1]} do not meet; {panels[0]} meets {', '.join(mates)}"
-    return None
+def check_pairs(tables: Tables, layout: Layout, reached: Reached, faults: Faults) -> None:
+    """Joints are named after panels that meet."""
+    names = [member.name for member in layout.members]
+    met: set[Pair] | None = None
+    for name in tables.joint:
+        panels = joint_panels(name)
+        pairs = _pairs(panels, names) if len(panels) == 2 else []
+        if not pairs or any(pair in reached.met for pair in pairs):
+            continue
+        met = _all_met(reached) if met is None else met
+        if not any(pair in met for pair in pairs):
+            one, other = panels
+            mates = _mates(one, met, names)
+            faults.add(
+                ("joint", name),
+                f"{one} and {other} do not meet; {one} meets {', '.join(mates) or '0 others'}",
+            )
 
 
-def check_gaps(tables: Tables, form: Form, piece: Piece, faults: Faults) -> None:
+def _all_met(reached: Reached) -> set[Pair]:
+    """Every two panels that end at each other, cross or touch."""
+    found = find_meetings(reached.panels)
+    names = [panel.name for panel in reached.panels]
+    pairs = [(meeting.a, meeting.b) for meeting in found.meetings] + list(found.butts)
+    return set(reached.met) | {frozenset((names[a], names[b])) for a, b in pairs}
+
+
+def _mates(panel: str, met: set[Pair], names: Sequence[str]) -> list[str]:
+    """Who a panel, or its family, meets, in the order of the piece."""
+    own = {name for name in names if panel in (name, family_of(name))}
+    return [
+        name
+        for name in names
+        if name not in own and any(frozenset((one, name)) in met for one in own)
+    ]
+
+
+def check_gaps(tables: Tables, piece: Piece, reached: Reached, faults: Faults) -> None:
     """Two flank gaps must leave something of the finger."""
     told = set()
-    for one, other in combinations(form.panels, 2):
-        if not form.meet(one, other):
-            continue
-        wish = piece.wish_for(one, other)
-        widest = _widest(wish, form, piece, one, other)
-        gap = wish.flank_gap
-        path = _gap_path(tables, frozenset((one, other)))
+    for pair in reached.met:
+        one, other = (piece.panel(name) for name in sorted(pair))
+        wish = piece.wish_for(one.name, other.name)
+        widest, gap = _widest(wish, one, other), wish.flank_gap
+        path = _gap_path(tables, pair)
         if gap is None or widest is None or 2 * gap < widest or path in told:
             continue
         told.add(path)
         faults.add(path, _swallowed(gap, widest, tables.unit))
 
 
-def _widest(wish: Wish, form: Form, piece: Piece, one: str, other: str) -> float | None:
+def _widest(wish: Wish, one: Panel, other: Panel) -> float | None:
     """The most a finger can be wide: as wished, or the whole corner divided. [mm]"""
-    if wish.width is not None or wish.count is None or not piece.panels:
+    if wish.width is not None or wish.count is None:
         return wish.width
-    side, panel = form.side(one), piece.panel(one)
-    along_u = abs(side.u[form.corner_axis(one, other)]) > 0
-    return (panel.width if along_u else panel.height) / wish.count
+    x, y, z = (abs(a * b) for a, b in zip(one.frame.u, other.frame.n, strict=True))
+    # u runs along the corner unless it runs along the mate's thickness.
+    return (one.height if x + y + z > 0.5 else one.width) / wish.count
 
 
 def _gap_path(tables: Tables, pair: Pair) -> Path:

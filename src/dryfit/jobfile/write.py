@@ -1,11 +1,10 @@
-"""Change the text of a job file, comments and order kept, and write new ones.
+"""Change the text of a job file, comments and order kept.
 
 The only module that knows the editing library.
 """
 
 from __future__ import annotations
 
-from string import Template
 from typing import TYPE_CHECKING
 
 import tomlkit
@@ -13,10 +12,9 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Table
 
 from dryfit.errors import Fault, JobFileError
-from dryfit.jobfile.faults import dotted, nearest, shown
+from dryfit.jobfile.faults import dotted
 from dryfit.jobfile.lines import DEEPEST, scan
 from dryfit.jobfile.wishes import joint_panels
-from dryfit.model.forms import FORMS
 
 if TYPE_CHECKING:
     from collections.abc import MutableMapping
@@ -99,78 +97,3 @@ def _as_written(document: tomlkit.TOMLDocument, path: Path) -> Path:
         if set(joint_panels(name)) == wanted:
             return ("joint", name, *path[2:])
     return path
-
-
-_OUTSIDE = {
-    "ring": "[420, 260, 180]",
-    "tray": "[330, 220, 70]",
-    "case": "[310, 230, 90]",
-    "pair": "[300, 200, 120]",
-}
-_TITLES = {
-    "ring": "Frame for a tool chest",
-    "tray": "Type tray",
-    "case": "Case for paper",
-    "pair": "Corner to try",
-}
-
-_TEMPLATE = Template("""\
-# $meaning.
-# Bare numbers are in the unit below; any length may carry its own: "9 mm", "3/8 in".
-format = 1
-title = "$title"
-unit = "mm"            # mm, cm, in or ft
-times = 1              # how many
-
-[piece]
-form = "$form"
-# x runs left to right, y front to back, z up. Write inside = [...] for inside sizes instead.
-outside = $outside
-
-[stock.walls]
-material = "birch plywood"
-nominal = "9 mm"
-# Caliper readings where the joints fall, 50 mm in from the edges. Put yours here.
-readings = [8.76, 8.81, 8.74, 8.80, 8.79]
-
-[cutter]
-kind = "router"        # router (diameter), laser (kerf), saw (blade) or hand
-diameter = 3.175
-relief = "flank"    # diagonal, flank, shoulder or none
-
-[fingers]
-width = 10             # wanted width of a finger; or count = 7
-flank_gap = 0.05       # air at one flank
-proud = "auto"         # extra length, sanded flush
-
-# Wishes for one corner, and for one panel:
-# [joint."$joint"]
-# count = 7
-# leads = "front"
-#
-# [panel.front]
-# good_face = "outside"    # outside, inside or both
-# grain = "x"              # x, y, z or free
-""")
-
-
-def new_job(form: str) -> str:
-    """The text of a new job of a form, with comments, ready to be read and changed.
-
-    Raises
-    ------
-    JobFileError
-        If there is no such form.
-    """
-    if form not in FORMS:
-        sentence = f"there is no form {shown(form)}; {nearest(form, FORMS)}"
-        raise JobFileError("new job", (Fault("", 0, sentence),))
-    chosen = FORMS[form]
-    mate = next(panel for panel in chosen.panels if chosen.meet("front", panel))
-    return _TEMPLATE.substitute(
-        meaning=f"{_TITLES[form]}: a {form}, {chosen.meaning}",
-        title=_TITLES[form],
-        form=form,
-        outside=_OUTSIDE[form],
-        joint=f"front+{mate}",
-    )

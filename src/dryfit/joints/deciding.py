@@ -126,7 +126,7 @@ def _wish_table(piece: Piece, corners: list[Meeting], panels: list[int]) -> Floa
     for corner in corners:
         one, other = (piece.panels[i].name for i in (corner.a, corner.b))
         wish = piece.wishes.get(frozenset((one, other)))
-        if wish is not None:
+        if wish is not None and wish.divides:
             leads = (wish.leads == one) - (wish.leads == other)
             rows.append(
                 (place[corner.a], place[corner.b], leads, wish.count or 0, wish.width or 0.0)

@@ -14,20 +14,8 @@ end block
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
-
-class Kind(StrEnum):
-    """How a meeting is shared.
-
-    ``finger`` at a corner, ``tenon`` where an edge passes through a face, ``housing`` where it
-    sits in a trench of part depth, ``halving`` where two faces pass through each other.
-    """
-
-    FINGER = "finger"
-    TENON = "tenon"
-    HOUSING = "housing"
-    HALVING = "halving"
+from dryfit.model.kind import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +150,8 @@ class Joint:
         Extra length of each panel's fingers. [mm]
     others : tuple of FingerPlan
         Further plans, where panels that pass through divide the meeting.
+    room : float
+        Depth that a groove leaves beyond the edge it holds. [mm]
     """
 
     id: str
@@ -173,11 +163,17 @@ class Joint:
     flank_gap: float
     proud: tuple[tuple[str, float], ...]
     others: tuple[FingerPlan, ...] = ()
+    room: float = 0.0
 
     @property
     def segments(self) -> tuple[FingerPlan, ...]:
         """Every plan of the joint, from the low end."""
         return (self.plan, *self.others)
+
+    @property
+    def is_divided(self) -> bool:
+        """Whether it is divided into fingers or tenons."""
+        return self.kind in (Kind.FINGER, Kind.TENON)
 
     @property
     def fingers(self) -> dict[str, int]:

@@ -18,8 +18,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dryfit.joints.joint import End, Extent, FingerPlan, Kind
+from dryfit.joints.joint import End, Extent, FingerPlan
 from dryfit.joints.plan import choose_count
+from dryfit.model.kind import Kind
 from dryfit.model.meeting import MeetingKind
 from dryfit.shapes.tolerances import SAME
 
@@ -29,19 +30,30 @@ if TYPE_CHECKING:
     from dryfit.joints.plan import Proportion
     from dryfit.model.meeting import Meeting, Meetings
     from dryfit.model.panel import Panel
-    from dryfit.model.piece import Piece
+    from dryfit.model.piece import Piece, Wish
 
 OPEN = (End(None, 0.0, 0.0), End(None, 0.0, 0.0))
 """Ends that no third panel shares."""
 
 
-def kind_of(meeting: Meeting) -> Kind:
-    """The joint that a meeting takes."""
+def kind_of(meeting: Meeting, wish: Wish) -> Kind:
+    """The joint that a meeting takes; of trenches of part depth, the one that was wished."""
     if meeting.kind is MeetingKind.CORNER:
         return Kind.FINGER
     if meeting.kind is MeetingKind.CROSSING:
         return Kind.HALVING
-    return Kind.TENON if meeting.through else Kind.HOUSING
+    if meeting.through:
+        return Kind.TENON
+    return wish.kind if wish.kind is not None and wish.kind.is_captive else Kind.HOUSING
+
+
+def stopped(meeting: Meeting, kind: Kind, wish: Wish) -> list[tuple[float, float]]:
+    """Stretches at the ends where a housing stops and its face keeps the wood. [mm]"""
+    if kind is not Kind.HOUSING or wish.stop is None:
+        return []
+    low, high = meeting.low[meeting.axis], meeting.high[meeting.axis]
+    ends = (low, low + wish.stop[0]), (high - wish.stop[1], high)
+    return [(begin, end) for begin, end in ends if end - begin > SAME]
 
 
 def free(meeting: Meeting, taken: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:

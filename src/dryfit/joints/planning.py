@@ -8,18 +8,20 @@ from typing import TYPE_CHECKING
 
 from dryfit.errors import SizeError
 from dryfit.joints.deciding import decide_corners
-from dryfit.joints.joint import Extent, Joint, Kind
+from dryfit.joints.joint import Extent, Joint
 from dryfit.joints.owners import ANYONE
 from dryfit.joints.passing import (
     Crossings,
     free,
     kind_of,
+    stopped,
     tenon_plans,
     whole_plans,
     yielded,
 )
 from dryfit.joints.plan import MIN_FINGER, Proportion, choose_count
 from dryfit.model.cutter import Route
+from dryfit.model.kind import Kind
 from dryfit.model.meeting import Meeting, MeetingKind, Meetings
 
 if TYPE_CHECKING:
@@ -164,7 +166,7 @@ class _Planner:
         panels = self.piece.panels
         one, other = panels[meeting.a], panels[meeting.b]
         wish = self.piece.wish_for(one.name, other.name)
-        kind = kind_of(meeting)
+        kind = kind_of(meeting, wish)
         members = self._members(meeting, kind)
         extent = Extent(round(meeting.length, 9), (0.0, 0.0), (None, None), (one.name, other.name))
         plans = self._plans(meeting, kind, extent, wish)
@@ -181,16 +183,16 @@ class _Planner:
             flank_gap=gap,
             proud=_proud(wish, one, other) if kind is Kind.TENON else _flush(one, other),
             others=plans[1:],
+            room=(wish.room or 0.0) if kind.is_captive else 0.0,
         )
         return joint, _refused(joint, wish)
 
     def _members(self, meeting: Meeting, kind: Kind) -> tuple[str, str]:
         """Who leads and who follows: the face of a tenon, the edge in a housing, the low half."""
-        lead = {
-            Kind.TENON: meeting.face,
-            Kind.HOUSING: meeting.edge,
-            Kind.HALVING: self.crossings.low_owner.get((meeting.a, meeting.b), meeting.a),
-        }[kind]
+        if kind is Kind.HALVING:
+            lead = self.crossings.low_owner[meeting.a, meeting.b]
+        else:
+            lead = meeting.face if kind is Kind.TENON else meeting.edge
         follow = meeting.a + meeting.b - lead
         return self.piece.panels[lead].name, self.piece.panels[follow].name
 
@@ -198,11 +200,11 @@ class _Planner:
         self, meeting: Meeting, kind: Kind, extent: Extent, wish: Wish
     ) -> tuple[FingerPlan, ...]:
         taken = yielded(meeting)
-        if kind is Kind.HOUSING:
-            taken += self.crossings.claims(meeting)
+        if kind.is_trench:
+            taken += self.crossings.claims(meeting) + stopped(meeting, kind, wish)
         stretches = free(meeting, taken)
         if kind is not Kind.TENON:
-            return whole_plans(stretches, 1 if kind is Kind.HOUSING else 2)
+            return whole_plans(stretches, 1 if kind.is_trench else 2)
         count = wish.count if wish.count and wish.count % 2 and wish.count >= 3 else None
         proportion = self.proportion(meeting, extent, wish)
         return tenon_plans(stretches, extent.members, proportion, count)

@@ -27,11 +27,15 @@ from dryfit.shapes.cells import overlapping_pairs, shared
 from dryfit.shapes.tolerances import DECIMALS, PARALLEL, SAME
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Collection, Iterator, Sequence
+    from collections.abc import Set as AbstractSet
 
     from dryfit.model.panel import Panel
 
 FloatArray = npt.NDArray[np.float64]
+IndexArray = npt.NDArray[np.intp]
+
+_NEAR = 10 * SAME
 
 
 class MeetingKind(StrEnum):
@@ -154,15 +158,26 @@ class Claim:
 
 @dataclass(frozen=True)
 class Meetings:
-    """Every meeting of a piece, its blocks and its lattices."""
+    """Every meeting of a piece, its blocks and its lattices; `butts` touch and share no space."""
 
     lattices: tuple[Lattice, ...]
     meetings: tuple[Meeting, ...]
     blocks: tuple[Block, ...]
+    butts: tuple[tuple[int, int], ...] = ()
 
 
-def find_meetings(panels: Sequence[Panel]) -> Meetings:
+def find_meetings(
+    panels: Sequence[Panel], captive: Collection[frozenset[str]] = frozenset()
+) -> Meetings:
     """Find every meeting among panels in general frames.
+
+    Parameters
+    ----------
+    panels : sequence of Panel
+        The panels.
+    captive : collection of pairs of str
+        Names of two panels of which one is held in the other's groove: held by two neighbours, it
+        keeps the corner that it has in common with both.
 
     Panels that are not square to each other and share space are reported as meetings of kind
     ``other``, as are tees and crossings.
@@ -170,11 +185,27 @@ def find_meetings(panels: Sequence[Panel]) -> Meetings:
     lattices = _lattices(panels)
     meetings: list[Meeting] = []
     blocks: list[Block] = []
-    for number, lattice in enumerate(lattices):
-        _meet(number, lattice, meetings, blocks)
+    butts: list[tuple[int, int]] = []
+    number = {panel.name: index for index, panel in enumerate(panels)}
+    held = {frozenset(number[name] for name in pair) for pair in captive if pair <= number.keys()}
+    for place, lattice in enumerate(lattices):
+        pairs = overlapping_pairs(lattice.low, lattice.high, -_NEAR)
+        low, high, share = shared(lattice.low, lattice.high, pairs)
+        butts += _butts(lattice, pairs, low, high)
+        near = _Neighbourhood.of(lattice, pairs[share], low[share], high[share], held)
+        _meet(place, near, meetings, blocks)
     meetings.extend(_askew(lattices))
     meetings.sort(key=lambda meeting: (meeting.a, meeting.b))
-    return Meetings(lattices, tuple(meetings), tuple(blocks))
+    return Meetings(lattices, tuple(meetings), tuple(blocks), tuple(sorted(butts)))
+
+
+def _butts(
+    lattice: Lattice, pairs: IndexArray, low: FloatArray, high: FloatArray
+) -> list[tuple[int, int]]:
+    """Pairs of a lattice that lie against each other without sharing space."""
+    flat, wide = np.abs(high - low) < _NEAR, high - low > SAME
+    found = pairs[(flat.sum(axis=1) == 1) & (wide.sum(axis=1) == 2)]
+    return [(lattice.panels[i], lattice.panels[j]) for i, j in found.tolist()]
 
 
 def _lattices(panels: Sequence[Panel]) -> tuple[Lattice, ...]:
@@ -205,6 +236,8 @@ def _lattice(
     panels: Sequence[Panel], frames: FloatArray, turn: FloatArray, group: tuple[int, ...]
 ) -> Lattice:
     turned = np.rint(frames[list(group)] @ turn.T)
+    # The axes are the first panel's own: off by 1e-12, they would move a far corner by 1e-9 mm.
+    turn = turned[0].T @ frames[group[0]]
     origin = np.array([panels[i].frame.origin for i in group]) @ turn.T
     sizes = np.array([(panels[i].width, panels[i].height, panels[i].thickness) for i in group])
     far = origin + np.einsum("ki,kij->kj", sizes, turned)
@@ -236,6 +269,30 @@ class _Neighbourhood:
     ways: dict[tuple[int, int], _Way]
     prisms: dict[tuple[int, int], tuple[FloatArray, FloatArray]]
     near: dict[int, set[int]]
+    held: AbstractSet[frozenset[int]]
+
+    @classmethod
+    def of(
+        cls,
+        lattice: Lattice,
+        pairs: IndexArray,
+        low: FloatArray,
+        high: FloatArray,
+        held: AbstractSet[frozenset[int]],
+    ) -> _Neighbourhood:
+        """The neighbourhood of pairs with their prisms from `low` to `high` [mm]."""
+        near: dict[int, set[int]] = {}
+        listed = [(i, j) for i, j in pairs.tolist()]
+        for i, j in listed:
+            near.setdefault(i, set()).add(j)
+            near.setdefault(j, set()).add(i)
+        ways = {pair: _way(lattice, *pair, low[row], high[row]) for row, pair in enumerate(listed)}
+        prisms = {pair: (low[row], high[row]) for row, pair in enumerate(listed)}
+        return cls(lattice, ways, prisms, near, held)
+
+    def is_held(self, i: int, j: int) -> bool:
+        """Whether one of two panels is captive in the other."""
+        return frozenset((self.lattice.panels[i], self.lattice.panels[j])) in self.held
 
     def way(self, i: int, j: int) -> _Way:
         return self.ways[min(i, j), max(i, j)]
@@ -255,20 +312,12 @@ class _Neighbourhood:
                 yield third, lows, highs
 
 
-def _meet(number: int, lattice: Lattice, meetings: list[Meeting], blocks: list[Block]) -> None:
+def _meet(
+    number: int, around: _Neighbourhood, meetings: list[Meeting], blocks: list[Block]
+) -> None:
     """Find the meetings and blocks of one lattice and add them to the lists."""
-    pairs = overlapping_pairs(lattice.low, lattice.high)
-    low, high, _ = shared(lattice.low, lattice.high, pairs)
-    listed = [(i, j) for i, j in pairs.tolist()]
-    near: dict[int, set[int]] = {}
-    for i, j in listed:
-        near.setdefault(i, set()).add(j)
-        near.setdefault(j, set()).add(i)
-    ways = {pair: _way(lattice, *pair, low[row], high[row]) for row, pair in enumerate(listed)}
-    prisms = {pair: (low[row], high[row]) for row, pair in enumerate(listed)}
-    around = _Neighbourhood(lattice, ways, prisms, near)
     found: dict[tuple[int, ...], int] = {}
-    meetings += [_meeting(number, around, pair, found, blocks) for pair in listed]
+    meetings += [_meeting(number, around, pair, found, blocks) for pair in around.ways]
 
 
 def _meeting(
@@ -358,8 +407,9 @@ def _claims(around: _Neighbourhood, pair: tuple[int, int], axis: int) -> Iterato
     """What third panels claim of a tee or a crossing.
 
     Of three panels that share a block, one that ends at both others yields to the meeting of those
-    two. Where two panels cross and both end at a third, the third keeps the block if either passes
-    through it; in trenches of part depth the block stays with the two that cross.
+    two, unless it is captive in both: their grooves run on to hold its corner. Where two panels
+    cross and both end at a third, the third keeps the block if either passes through it; in
+    trenches of part depth the block stays with the two that cross.
     """
     for third, low, high in around.thirds(*pair):
         name = around.lattice.panels[third]
@@ -372,6 +422,8 @@ def _claims(around: _Neighbourhood, pair: tuple[int, int], axis: int) -> Iterato
             continue
         edge, face = way.edge, sum(pair) - way.edge
         if around.is_edge(edge, third):
+            if around.is_held(edge, third) and around.is_held(edge, face):
+                continue
             yield Claim(*stretch, name, yields=True)
         elif around.way(edge, third).kind is MeetingKind.CROSSING and around.is_edge(third, face):
             keeps = way.through or around.way(third, face).through

@@ -12,6 +12,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from dryfit.model.opening import KeepOut, Opening, ShapedCorner
     from dryfit.model.stock import Stock
 
 Vector = tuple[float, float, float]
@@ -62,6 +63,8 @@ class Panel:
         The way the grain runs; ``free`` where it has none or does not matter.
     rank : int
         Who takes precedence where a choice is free: the panel with the smaller rank leads.
+    openings, keep_outs, corners : tuple
+        Holes through it, places where nothing is cut, and corners that are shaped.
     """
 
     name: str
@@ -72,6 +75,9 @@ class Panel:
     good_face: Face | None = None
     grain: Grain = Grain.FREE
     rank: int = 0
+    openings: tuple[Opening, ...] = ()
+    keep_outs: tuple[KeepOut, ...] = ()
+    corners: tuple[ShapedCorner, ...] = ()
 
     @property
     def thickness(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from dryfit.model.cutter import Cutter
+    from dryfit.model.kind import Kind
     from dryfit.model.panel import Panel
 
 Pair = frozenset[str]
@@ -33,6 +34,18 @@ class Wish:
         Air at one flank; negative for a press fit. [mm]
     proud : float, optional
         Extra length of every finger, to be sanded flush. [mm]
+    kind : Kind, optional
+        The joint; the reaches of the panels already say how deep it goes.
+    depth : float, optional
+        Depth of a trench in the face. [mm]
+    room : float, optional
+        Depth that a groove leaves beyond the edge it holds. [mm]
+    stop : pair of float, optional
+        How far from the low and from the high end of the meeting a housing stops. [mm]
+    through : bool, optional
+        Whether a groove or rebate runs the whole length of its panel, out through its ends.
+    clearance : float, optional
+        Air of a running fit. [mm]
     """
 
     width: float | None = None
@@ -40,20 +53,27 @@ class Wish:
     leads: str | None = None
     flank_gap: float | None = None
     proud: float | None = None
+    kind: Kind | None = None
+    depth: float | None = None
+    room: float | None = None
+    stop: tuple[float, float] | None = None
+    through: bool | None = None
+    clearance: float | None = None
 
     def over(self, general: Wish) -> Wish:
         """This wish, with what it leaves open taken from `general`.
 
         A width of its own beats a general count, and a count of its own a general width.
         """
-        own_division = self.width is not None or self.count is not None
-        return Wish(
-            width=self.width if own_division else general.width,
-            count=self.count if own_division else general.count,
-            leads=self.leads if self.leads is not None else general.leads,
-            flank_gap=self.flank_gap if self.flank_gap is not None else general.flank_gap,
-            proud=self.proud if self.proud is not None else general.proud,
-        )
+        own = {each.name: getattr(self, each.name) for each in fields(self)}
+        if self.width is not None or self.count is not None:
+            general = replace(general, width=None, count=None)
+        return replace(general, **{name: value for name, value in own.items() if value is not None})
+
+    @property
+    def divides(self) -> bool:
+        """Whether it asks for a division or a lead of its own."""
+        return self.width is not None or self.count is not None or self.leads is not None
 
 
 @dataclass(frozen=True)
@@ -82,13 +102,20 @@ class Piece:
     def _wished(self) -> dict[str, list[Wish]]:
         wished: dict[str, list[Wish]] = {}
         for pair, wish in self.wishes.items():
-            for name in pair:
+            for name in pair if wish.divides else ():
                 wished.setdefault(name, []).append(wish)
         return wished
 
     def wishes_of(self, name: str) -> tuple[Wish, ...]:
-        """What is wished of single joints of one panel, in no particular order."""
+        """What divisions and leads are wished of one panel's joints, in no particular order."""
         return tuple(self._wished.get(name, ()))
+
+    @cached_property
+    def captive(self) -> frozenset[Pair]:
+        """Pairs of panels of which one is held in a groove or rebate of the other."""
+        return frozenset(
+            pair for pair, wish in self.wishes.items() if wish.kind and wish.kind.is_captive
+        )
 
     def wish_for(self, one: str, other: str) -> Wish:
         """What is wished of the joint between two panels."""

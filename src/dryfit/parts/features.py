@@ -7,7 +7,7 @@ from functools import cached_property
 from math import inf
 from typing import TYPE_CHECKING
 
-from dryfit.joints.joint import Kind
+from dryfit.model.kind import Kind
 from dryfit.model.panel import Face
 from dryfit.parts.outline import Stretch
 from dryfit.shapes.tolerances import DECIMALS, SAME
@@ -23,14 +23,44 @@ Rectangle = tuple[float, float, float, float]
 """Low u, low v, high u, high v. [mm]"""
 
 
+@dataclass(frozen=True, slots=True)
+class Trench:
+    """A trench in one face of a panel.
+
+    Parameters
+    ----------
+    rectangle : tuple of float
+        What the mate's edge fills, with its air. [mm]
+    along_u : bool
+        Whether it runs along u.
+    face : Face
+        The face it is cut into.
+    depth : float
+        How deep. [mm]
+    through : bool
+        Whether it runs out of the panel at both ends.
+    """
+
+    rectangle: Rectangle
+    along_u: bool
+    face: Face
+    depth: float
+    through: bool
+
+
 @dataclass
 class Features:
-    """What the joints of one panel ask of it, gathered one joint after the other."""
+    """What the joints of one panel ask of it, gathered one joint after the other.
 
-    bases: list[float] = field(default_factory=lambda: [0.0] * 4)
+    `bases` are the shoulders along each side, `stretches` what lies over them, `zones` where the
+    mates lie, by joint.
+    """
+
+    bases: list[list[Stretch]] = field(default_factory=lambda: [[], [], [], []])
     stretches: list[list[Stretch]] = field(default_factory=lambda: [[], [], [], []])
     mortises: list[tuple[Rectangle, bool]] = field(default_factory=list)
-    trenches: list[tuple[Rectangle, Face, float]] = field(default_factory=list)
+    trenches: list[Trench] = field(default_factory=list)
+    zones: list[tuple[str, Rectangle]] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -89,6 +119,20 @@ class Share:
         far = at_low == bool(self.lattice.signs[self.row, own] < 0)
         return {(1, False): 0, (0, True): 1, (1, True): 2, (0, False): 3}[own, far]
 
+    @property
+    def runs_back(self) -> bool:
+        """Whether the panel's own axis runs against the meeting's."""
+        own = self.axes.index(self.meeting.axis)
+        return bool(self.lattice.signs[self.row, own] < 0)
+
+    @property
+    def whole(self) -> tuple[float, float]:
+        """The meeting along the panel's own axis, infinite where the panel ends with it. [mm]"""
+        panel = self.piece.panels[self.own]
+        length = (panel.width, panel.height)[self.axes.index(self.meeting.axis)]
+        low, high = self.stretch(0.0, self.meeting.length)
+        return -inf if low < SAME else low, inf if high > length - SAME else high
+
     def rectangle(self, low: float, high: float, air: float) -> Rectangle:
         """The mate's slab over a stretch of the meeting, in the panel's (u, v), with air. [mm]"""
         normal = int(self.lattice.axes[self.places[self.mate], 2])
@@ -103,27 +147,29 @@ class Share:
 def add(share: Share, asked: Features) -> None:
     """Add what one joint asks of one of its panels."""
     _ADD[share.joint.kind](share, asked)
+    asked.zones.append((share.joint.id, share.rectangle(0.0, share.meeting.length, 0.0)))
 
 
 def _add_finger(share: Share, asked: Features) -> None:
-    """Fingers on a side; those at the ends run out into the corners."""
+    """Fingers on a side; those at the ends of the side run out into the corners."""
     joint, number = share.joint, share.side
-    tip, shoulder = joint.proud_of(share.name), -share.piece.panels[share.mate].thickness
-    asked.bases[number] = shoulder
+    tip, half = joint.proud_of(share.name), joint.flank_gap / 2
+    asked.bases[number].append(_base(share, -share.piece.panels[share.mate].thickness))
+    begin, end = share.whole
     last = joint.plan.boundaries[-1]
     for low, high in joint.owned(share.name):
-        ends = share.stretch(low, high)
-        out = low == joint.plan.start, high == last
-        if share.lattice.signs[share.row, share.axes.index(share.meeting.axis)] < 0:
-            out = out[::-1]
+        one, other = share.stretch(low, high)
+        at_end = low == joint.plan.start, high == last
+        first, final = at_end[::-1] if share.runs_back else at_end
         asked.stretches[number].append(
-            Stretch(
-                -inf if out[0] else ends[0],
-                inf if out[1] else ends[1],
-                tip,
-                (joint.flank_gap / 2, joint.flank_gap / 2),
-            )
+            Stretch(begin if first else one, end if final else other, tip, (half, half))
         )
+
+
+def _base(share: Share, level: float) -> Stretch:
+    """The shoulder along the whole of a meeting; where the panel goes on, it leaves air. [mm]"""
+    gap = share.joint.flank_gap
+    return Stretch(*share.whole, level, (gap, gap))
 
 
 def _add_tenon(share: Share, asked: Features) -> None:
@@ -140,25 +186,24 @@ def _add_tenon(share: Share, asked: Features) -> None:
 
 def _add_edge(share: Share, asked: Features, tip: float) -> None:
     """What an edge owns of a tee stands out to `tip`; the rest stops at the face. [mm]"""
-    joint, number, normal = (
-        share.joint,
-        share.side,
-        _normal(share.lattice, share.places[share.mate]),
-    )
-    asked.bases[number] = share.meeting.low[normal] - share.meeting.high[normal]
-    half, end = joint.flank_gap / 2, share.meeting.length
+    joint, number = share.joint, share.side
+    normal = _normal(share.lattice, share.places[share.mate])
+    level = share.meeting.low[normal] - share.meeting.high[normal]
+    asked.bases[number].append(_base(share, level))
+    half, length = joint.flank_gap / 2, share.meeting.length
     claimed = _claimed_ends(share.meeting)
+    begin, end = share.whole
     for low, high in joint.owned(share.name):
         one, other = share.stretch(low, high)
-        out = [abs(low) < SAME, abs(high - end) < SAME]
+        out = [abs(low) < SAME, abs(high - length) < SAME]
         # Against a block at the very end the edge seats, as a shoulder does.
         seats = [abs(low - claimed[0]) < SAME, abs(high - claimed[1]) < SAME]
-        if share.lattice.signs[share.row, share.axes.index(share.meeting.axis)] < 0:
+        if share.runs_back:
             out, seats = out[::-1], seats[::-1]
         asked.stretches[number].append(
             Stretch(
-                -inf if out[0] else one,
-                inf if out[1] else other,
+                begin if out[0] else one,
+                end if out[1] else other,
                 tip,
                 (0.0 if seats[0] else half, 0.0 if seats[1] else half),
             )
@@ -174,7 +219,7 @@ def _claimed_ends(meeting: Meeting) -> tuple[float, float]:
     return first, last
 
 
-def _add_housing(share: Share, asked: Features) -> None:
+def _add_trench(share: Share, asked: Features) -> None:
     """The whole edge, and the trench that holds it."""
     if share.own == share.meeting.edge:
         _add_edge(share, asked, 0.0)
@@ -182,9 +227,12 @@ def _add_housing(share: Share, asked: Features) -> None:
     joint, normal = share.joint, _normal(share.lattice, share.row)
     heights = share.along(normal, (share.meeting.low[normal], share.meeting.high[normal]))
     face = Face.A if min(heights) < SAME else Face.B
-    depth = abs(heights[1] - heights[0])
+    wish = share.piece.wish_for(joint.lead, joint.follow)
+    along_u = share.axes.index(share.meeting.axis) == 0
     for low, high in joint.owned(joint.other(share.name)):
-        asked.trenches.append((share.rectangle(low, high, joint.flank_gap), face, depth))
+        rectangle = share.rectangle(low - joint.room, high + joint.room, joint.flank_gap)
+        depth = abs(heights[1] - heights[0]) + joint.room
+        asked.trenches.append(Trench(rectangle, along_u, face, depth, wish.through is True))
 
 
 def _add_halving(share: Share, asked: Features) -> None:
@@ -210,7 +258,9 @@ def _add_halving(share: Share, asked: Features) -> None:
 _ADD = {
     Kind.FINGER: _add_finger,
     Kind.TENON: _add_tenon,
-    Kind.HOUSING: _add_housing,
+    Kind.HOUSING: _add_trench,
+    Kind.GROOVE: _add_trench,
+    Kind.REBATE: _add_trench,
     Kind.HALVING: _add_halving,
 }
 

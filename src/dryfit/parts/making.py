@@ -9,6 +9,8 @@ from dryfit.parts.ascut import cut_and_left, mortise
 from dryfit.parts.features import Features, Share, add
 from dryfit.parts.outline import laid_out, outline
 from dryfit.parts.part import Cut, Part, Purpose
+from dryfit.parts.shaped import opening, shaped
+from dryfit.parts.trench import trench
 from dryfit.shapes.profile import Profile
 
 if TYPE_CHECKING:
@@ -87,17 +89,24 @@ def _part(panel: Panel, asked: Features, cutter: Cutter) -> Part:
     lengths = (panel.width, panel.height, panel.width, panel.height)
     # The walk is counter-clockwise: with u along the bottom, with v up the right side, then back.
     sides = [
-        laid_out(asked.bases[k], asked.stretches[k], lengths[k], backward=k > 1) for k in range(4)
+        laid_out([*asked.bases[k], *asked.stretches[k]], lengths[k], backward=k > 1)
+        for k in range(4)
     ]
-    loop, inside = outline(panel, (sides[0], sides[1], sides[2], sides[3]))
+    loop, inside = shaped(panel, *outline(panel, (sides[0], sides[1], sides[2], sides[3])))
     drawn, left = cut_and_left(loop, inside, cutter)
     holes = [mortise(*each, cutter) for each in asked.mortises]
     face = panel.good_face or Face.B
     cuts = [Cut(Purpose.OUTLINE, drawn, face, 0.0, panel.thickness)]
     cuts += [Cut(Purpose.MORTISE, hole, face, 0.0, panel.thickness) for hole, _ in holes]
     cuts += [
-        Cut(Purpose.TRENCH, Profile.rectangle(*rectangle), side, 0.0, depth)
-        for rectangle, side, depth in asked.trenches
+        Cut(Purpose.TRENCH, trench(panel, each, cutter.radius), each.face, 0.0, each.depth)
+        for each in asked.trenches
     ]
-    as_cut = Profile(left.outer, (*left.holes, *(hole.reversed() for _, hole in holes)))
-    return Part(panel, tuple(cuts), as_cut, label=panel.name)
+    cuts += [
+        Cut(Purpose.OPENING, opening(panel, each), face, 0.0, panel.thickness)
+        for each in panel.openings
+    ]
+    taken = [hole for _, hole in holes]
+    taken += [cut.profile.outer for cut in cuts if cut.purpose is Purpose.OPENING]
+    as_cut = Profile(left.outer, (*left.holes, *(hole.reversed() for hole in taken)))
+    return Part(panel, tuple(cuts), as_cut, panel.name, tuple(asked.zones))

@@ -85,13 +85,11 @@ PLAIN = Side(np.empty(0), np.zeros(1), np.empty(0))
 """A side without a joint."""
 
 
-def laid_out(base: float, stretches: Sequence[Stretch], length: float, *, backward: bool) -> Side:
-    """A side made of stretches laid over a base level.
+def laid_out(stretches: Sequence[Stretch], length: float, *, backward: bool) -> Side:
+    """A side made of stretches laid over the panel's reach.
 
     Parameters
     ----------
-    base : float
-        Level wherever no stretch lies. [mm]
     stretches : sequence of Stretch
         Later ones lie over earlier ones.
     length : float
@@ -102,7 +100,7 @@ def laid_out(base: float, stretches: Sequence[Stretch], length: float, *, backwa
     ends = np.array([(each.low, each.high) for each in stretches]).reshape(-1, 2)
     stops = np.unique(ends[np.isfinite(ends)])
     # Two more than there are stops: the recess of an infinite end falls on one of these.
-    levels, recess = np.full(len(stops) + 1, base), np.zeros(len(stops) + 2)
+    levels, recess = np.zeros(len(stops) + 1), np.zeros(len(stops) + 2)
     first = np.where(np.isfinite(ends[:, 0]), np.searchsorted(stops, ends[:, 0]) + 1, 0)
     last = np.where(np.isfinite(ends[:, 1]), np.searchsorted(stops, ends[:, 1]), len(stops))
     for begin, end, each in zip(first.tolist(), last.tolist(), stretches, strict=True):

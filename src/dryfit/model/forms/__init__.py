@@ -1,7 +1,21 @@
-"""Ready-made pieces, written as panels."""
+"""Ready-made pieces, each written in planes and members."""
 
 from __future__ import annotations
 
-from dryfit.model.forms.box import FORMS, Form, Request
+from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-__all__ = ["FORMS", "Form", "Request"]
+from dryfit.model.forms.boxes import BOXES
+from dryfit.model.forms.case import BACKS, CASES
+from dryfit.model.forms.chest import CHESTS, LIDS
+from dryfit.model.forms.form import NOTHING, Form, Options, Request
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+FORMS: Mapping[str, Form] = MappingProxyType(
+    {form.name: form for form in (*BOXES[:2], CASES[0], *BOXES[2:], *CHESTS, *CASES[1:])}
+)
+"""Every form by name."""
+
+__all__ = ["BACKS", "FORMS", "LIDS", "NOTHING", "Form", "Options", "Request"]

@@ -1,0 +1,172 @@
+"""From tables to a layout: the form's planes and members, or the maker's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from dryfit.errors import SizeError
+from dryfit.jobfile.faults import nearest, shown
+from dryfit.jobfile.shapes import read_shapes
+from dryfit.jobfile.shop import family_of, panel_stocks
+from dryfit.jobfile.stated import OPTIONS, check_grains, stated, table_of
+from dryfit.jobfile.wishes import edge_wish, read_wishes
+from dryfit.model.cutter import Route
+from dryfit.model.forms import FORMS, Request
+from dryfit.model.kind import Kind
+from dryfit.model.planes import Layout, Member
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from dryfit.jobfile.faults import Faults
+    from dryfit.jobfile.tables import Tables
+    from dryfit.jobfile.values import Checked
+    from dryfit.model.cutter import Cutter
+    from dryfit.model.forms import Form, Options
+    from dryfit.model.piece import Wish
+    from dryfit.model.stock import Stock
+
+
+def read_layout(
+    tables: Tables,
+    stocks: Mapping[str, Stock | None],
+    general: Wish,
+    cutter: Cutter | None,
+    faults: Faults,
+) -> Layout | None:
+    """The piece as planes and members; None where it cannot be stated.
+
+    Parameters
+    ----------
+    tables : Tables
+        The file.
+    stocks : mapping of str to Stock
+        Every stock; None for a faulty one.
+    general : Wish
+        What is wished of every joint.
+    cutter : Cutter, optional
+        What cuts: the joint of an edge in a face follows from the route.
+    faults : Faults
+        Where faults go.
+    """
+    form = FORMS.get(tables.piece.text("form") or "")
+    layout = (
+        stated(tables, stocks, faults) if form is None else _formed(tables, form, stocks, faults)
+    )
+    names = [member.name for member in layout.members] if layout else _names_of(tables, form)
+    wishes = read_wishes(tables, names, general, faults)
+    shapes = read_shapes(tables, names, cutter, faults)
+    if layout is None:
+        return None
+    tee = tables.piece.text("tee")
+    by_route = Kind.TENON if cutter and cutter.route is Route.LASER else Kind.HOUSING
+    members = tuple(
+        replace(_dressed(member, table_of(tables, member.name)), **shapes.get(member.name, {}))
+        for member in layout.members
+    )
+    both = dict(layout.wishes)
+    for pair, wish in wishes.items():
+        both[pair] = wish.over(both[pair]) if pair in both else wish
+    return Layout(
+        layout.planes, members, both, Kind(tee) if tee else by_route,
+        through=cutter is not None and cutter.route is Route.SAW, unit=tables.unit,
+    )  # fmt: skip
+
+
+def _dressed(member: Member, table: Checked | None) -> Member:
+    """A member with what the file says of its grain, its faces and its edges."""
+    if table is None:
+        return member
+    return replace(
+        member,
+        grain=table.text("grain") or member.grain,
+        good_face=table.text("good_face") or member.good_face,
+        face=table.text("face") or member.face,
+        edges=edge_wish(table, "edges").over(member.edges),
+    )
+
+
+def _names_of(tables: Tables, form: Form | None) -> list[str]:
+    """Names of the panels as far as they can be told without building."""
+    if form is not None:
+        return list(form.names(_options(tables, form)))
+    return list(tables.panel) if tables.plane else []
+
+
+def _options(tables: Tables, form: Form) -> Options:
+    """What is chosen of a form's options."""
+    found = {name: tables.piece.value(name) for name in form.options}
+    return {name: value for name, value in found.items() if value is not None}  # type: ignore[misc]
+
+
+def _formed(
+    tables: Tables, form: Form, stocks: Mapping[str, Stock | None], faults: Faults
+) -> Layout | None:
+    """A form's own layout."""
+    options = _options(tables, form)
+    names = form.names(options)
+    sized = _sizes_given(tables.piece, form, faults)
+    _check_foreign(tables, form, faults)
+    _check_named(tables, form.name, names, faults)
+    check_grains(tables, form.axes(options), faults)
+    own = panel_stocks({name: table_of(tables, name) for name in names}, tables, stocks, faults)
+    if not sized or len(own) < len(names):
+        return None
+    request = Request(
+        stocks=own, outside=tables.piece.triple("outside"), inside=tables.piece.triple("inside"),
+        options=options, unit=tables.unit,
+    )  # fmt: skip
+    try:
+        return form.layout(request)
+    except SizeError as error:
+        faults.add(error.path, str(error))
+        return None
+
+
+def _sizes_given(piece: Checked, form: Form, faults: Faults) -> bool:
+    """Whether there are sizes to build from, each of them read without fault."""
+    given = [key for key in ("outside", "inside", "opening") if key in piece]
+    if not given:
+        more = ", or the opening it runs in" if "opening" in form.options else ""
+        faults.add(
+            ("piece",),
+            "no size is given; write outside = [330, 220, 70] or inside with the 3 sizes you want"
+            + more,
+        )
+    return bool(given) and all(piece.triple(key) is not None for key in given)
+
+
+def _check_foreign(tables: Tables, form: Form, faults: Faults) -> None:
+    """A form brings its own planes, and knows only its own options."""
+    for name in OPTIONS:
+        if name in tables.piece and name not in form.options:
+            homes = [other.name for other in FORMS.values() if name in other.options]
+            faults.add(
+                ("piece", name),
+                f"a {form.name} has no {name}; take the line out or make it a "
+                + " or a ".join(homes),
+            )
+    for name in tables.plane:
+        faults.add(
+            ("plane", name),
+            f"a {form.name} brings its own planes; take this table out, or print them with "
+            "dryfit planes and go on from there without a form",
+        )
+    for name, table in tables.panel.items():
+        for key in ("on", "between"):
+            if key in table:
+                faults.add(
+                    ("panel", name, key),
+                    f"a {form.name} places its own panels; take the line out, or print its planes "
+                    "with dryfit planes and go on from there without a form",
+                )
+
+
+def _check_named(tables: Tables, what: str, names: Sequence[str], faults: Faults) -> None:
+    """Panel tables name panels of the form, or a family of them."""
+    known = {*names, *(family_of(name) for name in names)}
+    for name in tables.panel:
+        if name not in known:
+            sentence = f"a {what} has no panel {shown(name)}; {nearest(name, names)}"
+            faults.add(("panel", name), sentence)
