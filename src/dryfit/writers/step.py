@@ -68,9 +68,10 @@ def write_step(title: str, bodies: Sequence[tuple[str, Stack]]) -> bytes:
     from OCP.Interface import Interface_Static
     from OCP.STEPCAFControl import STEPCAFControl_Writer
 
-    # Planes and cylinders need no second copy of each edge in their own parameters.
-    Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
     writer = STEPCAFControl_Writer()
+    # Planes and cylinders need no second copy of each edge in their own parameters. The first
+    # writer of a run brings the setting along, so before it there is nothing to set.
+    Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
     held = io.BytesIO()
     if not writer.Transfer(_document(title, bodies)):
         raise OutputError(f"{len(bodies)} parts could not be put into STEP; write .3mf instead")

@@ -6,6 +6,7 @@ Skipped only where the extra `step` is not installed, for it is too large for ev
 from __future__ import annotations
 
 import re
+import subprocess
 import sys
 from typing import TYPE_CHECKING, Any
 
@@ -86,6 +87,12 @@ def test_no_clock_and_no_count_of_files_reaches_the_bytes() -> None:
     made = parts(CUTTERS["router"])
     first = written(made)
     assert first == written(made)
+    code = (
+        "import sys; from tests.unit.writers.test_step import CUTTERS, parts, written; "
+        "sys.stdout.buffer.write(written(parts(CUTTERS['router'])))"
+    )
+    fresh = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    assert first == fresh.stdout, "the first file of a run is like those after it"
     assert b"FILE_NAME('Type tray','1970-01-01T00:00:00'" in first
 
 
