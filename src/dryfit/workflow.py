@@ -263,6 +263,42 @@ def files(rehearsal: Rehearsal) -> dict[str, bytes]:
     return made
 
 
+def models(rehearsal: Rehearsal) -> dict[str, bytes]:
+    """The piece put together as bodies for those who draw on, as ``piece.glb`` and ``piece.3mf``.
+
+    Every part is a body of its own, as cut and in its place.
+
+    Raises
+    ------
+    ShapeError
+        If the piece has no parts.
+    """
+    from dryfit.drafting.bodies import bodies_of
+    from dryfit.shapes.tolerances import MODEL_CHORD
+    from dryfit.writers.glb import write_glb
+    from dryfit.writers.threemf import write_3mf
+
+    bodies = bodies_of(rehearsal.parts, MODEL_CHORD)
+    return {"piece.glb": write_glb(bodies), "piece.3mf": write_3mf(bodies)}
+
+
+def step_bytes(rehearsal: Rehearsal) -> bytes:
+    """The same piece as STEP, an assembly of named parts with true arcs.
+
+    Raises
+    ------
+    OutputError
+        If the library of the extra ``step`` is not installed.
+    ShapeError
+        If the piece has no parts.
+    """
+    from dryfit.parts.solids import stack_of
+    from dryfit.writers.step import write_step
+
+    named = [(part.name, stack_of(part)) for part in rehearsal.parts]
+    return write_step(rehearsal.job.title, named)
+
+
 def as_data(rehearsal: Rehearsal) -> dict[str, Any]:
     """The whole rehearsal as plain data, described by ``docs/check.schema.json``."""
     from dryfit.checks.record import record

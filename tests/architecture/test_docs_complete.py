@@ -21,7 +21,7 @@ def test_the_page_of_findings_is_written_from_the_catalogue() -> None:
 def test_every_command_and_option_has_its_entry() -> None:
     page = (DOCS / "commands.md").read_text(encoding="utf-8")
     commands = get_command(app).commands  # type: ignore[attr-defined]
-    assert set(commands) == {"try", "new", "check", "make", "picture", "mend"}
+    assert set(commands) == {"try", "new", "check", "make", "picture", "model", "mend"}
     for name, command in commands.items():
         assert command.help, name
         section = page.split(f"## `dryfit {name}")[1].split("\n## ")[0]

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 # The command line talks through its two libraries all over, so they are kept to its room only.
 DOORS = MappingProxyType(
     {
+        "OCP": ("dryfit.writers", 1),
         "ezdxf": ("dryfit.writers", 1),
         "manifold3d": ("dryfit.shapes", 1),
         "rich": ("dryfit.cli", 3),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 
-HEAVY = ("ezdxf", "manifold3d", "numpy", "scipy", "shapely", "tomlkit")
+HEAVY = ("OCP", "ezdxf", "manifold3d", "numpy", "scipy", "shapely", "tomlkit")
 
 
 def test_cold_start_loads_nothing_heavy() -> None:

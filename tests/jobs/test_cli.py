@@ -173,6 +173,28 @@ def test_the_picture_goes_beside_the_job(
     assert (tmp_path / "tray.svg").read_text(encoding="utf-8").startswith("<?xml")
 
 
+@pytest.mark.parametrize("ending", [".glb", ".3mf", ".GLB"])
+def test_a_model_is_written_as_its_ending_says(
+    ending: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / f"tray{ending}"
+    code, said, err = run(capsys, "model", TRAY, "-o", out)
+    assert (code, err) == (0, "")
+    assert str(out) in said.replace("\n", "")
+    begins = {".glb": b"glTF", ".3mf": b"PK\x03\x04"}
+    assert out.read_bytes().startswith(begins[ending.lower()])
+    assert run(capsys, "model", TRAY, "-o", out)[0] == 0, "the same bytes are no loss"
+
+
+def test_a_model_of_a_job_that_stops_says_so(
+    stopped: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, err = run(capsys, "model", stopped, "-o", tmp_path / "tray.3mf")
+    assert code == 1
+    assert err.startswith("Something stops this job; dryfit check ")
+    assert (tmp_path / "tray.3mf").exists()
+
+
 def test_mend_prints_the_changed_job_and_writes_it_when_told(
     stopped: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -211,6 +233,9 @@ def started(*arguments: str, seed: str = "0") -> subprocess.CompletedProcess[byt
 def test_the_same_job_gives_the_same_bytes(tmp_path: Path) -> None:
     for seed in ("1", "2"):
         started("-m", "dryfit", "make", str(TRAY), "-o", str(tmp_path / seed), seed=seed)
+        for model in ("piece.glb", "piece.3mf"):
+            out = str(tmp_path / seed / model)
+            started("-m", "dryfit", "model", str(TRAY), "-o", out, seed=seed)
     first, second = (
         {path.name: path.read_bytes() for path in (tmp_path / seed).iterdir()} for seed in "12"
     )

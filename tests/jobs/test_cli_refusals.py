@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import json
 import os
+import sys
 from typing import TYPE_CHECKING
 
 import pytest
@@ -67,15 +68,15 @@ NO_JOB = {
 
 
 @pytest.mark.parametrize("name", NO_JOB)
-@pytest.mark.parametrize("command", ["check", "make", "picture", "mend"])
+@pytest.mark.parametrize("command", ["check", "make", "picture", "model", "mend"])
 def test_no_job_file_is_one_sentence_and_exit_2(
     name: str, command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     job = bad_files(tmp_path)[name]
-    out_folder = tmp_path / "cut"
-    extra = ["-o", out_folder] if command == "make" else []
+    out = tmp_path / "cut.glb"
+    extra = ["-o", out] if command in ("make", "model") else []
     assert run(capsys, command, job, *extra) == (2, "", f"{job}: {NO_JOB[name]}\n")
-    assert not out_folder.exists()
+    assert not out.exists()
 
 
 def test_an_empty_file_is_told_everything_it_lacks(
@@ -259,3 +260,46 @@ def test_a_folder_that_is_a_file_is_refused(
     assert code == 2
     assert "cut" in err
     assert (tmp_path / "cut").read_text() == "a file"
+
+
+@pytest.mark.parametrize("name", ["tray.stl", "tray", "tray.glb.txt"])
+def test_a_model_of_another_ending_is_refused(
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / name
+    sentence = f"{out} ends in none of .glb, .3mf, .step; name the file by one.\n"
+    assert run(capsys, "model", TRAY, "-o", out) == (2, "", sentence)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_model_takes_the_place_of_no_other_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "tray.3mf"
+    out.write_bytes(b"mine")
+    code, _, err = run(capsys, "model", TRAY, "-o", out)
+    assert (code, "--force" in err, out.read_bytes()) == (2, True, b"mine")
+    assert run(capsys, "model", TRAY, "-o", out, "--force")[0] == 0
+    assert out.read_bytes() != b"mine"
+
+
+def test_a_model_never_replaces_its_own_job(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = tmp_path / "job.glb"
+    job.write_bytes(TRAY.read_bytes())
+    code, _, err = run(capsys, "model", job, "-o", job, "--force")
+    assert code == 2
+    assert err == f"{job} is the job file itself; name another file with -o OUT.glb.\n"
+    assert job.read_bytes() == TRAY.read_bytes()
+
+
+def test_step_without_its_library_is_a_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for module in ("OCP", "OCP.Message"):
+        monkeypatch.setitem(sys.modules, module, None)
+    code, out, err = run(capsys, "model", TRAY, "-o", tmp_path / "tray.step")
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert 'python -m pip install "cadquery-ocp-novtk>=8.0,<9" brings it' in err
+    assert list(tmp_path.iterdir()) == []

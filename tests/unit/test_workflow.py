@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import io
+import zipfile
+from typing import TYPE_CHECKING
+
 import pytest
+import trimesh
 
 from dryfit.errors import ShapeError
 from dryfit.findings import Severity
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.piece import Job, Piece
-from dryfit.workflow import Rehearsal
-from tests.helpers.boxes import box
+from dryfit.workflow import Rehearsal, models, step_bytes
+from tests.helpers.boxes import RING, box
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 ROUTER = Cutter(Route.ROUTER, 3.175, Relief.DIAGONAL)
 
@@ -30,3 +38,18 @@ def test_panels_that_do_not_meet_are_a_stop(walls: tuple[str, ...], count: int) 
 def test_nothing_cannot_be_drawn() -> None:
     with pytest.raises(ShapeError, match="0 parts cannot be drawn"):
         rehearsed(Piece(())).picture()
+
+
+def test_models_hold_every_part_of_the_piece() -> None:
+    made = models(rehearsed(box((120, 90, 60), RING)))
+    assert set(made) == {"piece.glb", "piece.3mf"}
+    scene = trimesh.load_scene(io.BytesIO(made["piece.glb"]), file_type="glb")
+    assert set(scene.graph.nodes_geometry) == set(RING)
+    model = zipfile.ZipFile(io.BytesIO(made["piece.3mf"])).read("3D/3dmodel.model").decode()
+    assert [name for name in RING if f'name="{name}"' in model] == list(RING)
+
+
+@pytest.mark.parametrize("write", [models, step_bytes])
+def test_a_piece_without_panels_has_no_model(write: Callable[[Rehearsal], object]) -> None:
+    with pytest.raises(ShapeError, match="0 parts"):
+        write(rehearsed(Piece(())))

@@ -10,6 +10,7 @@ import os
 from difflib import get_close_matches
 from pathlib import Path
 from shlex import quote
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -25,6 +26,14 @@ if TYPE_CHECKING:
 
 FINE, STOPS, WRONG = 0, 1, 2
 _INTERRUPTED = 130
+_MODELS = MappingProxyType(
+    {
+        ".glb": "the piece to be looked at from all sides",
+        ".3mf": "one mesh a part, in millimetres",
+        ".step": "one body a part, with true arcs",
+    }
+)
+"""What a model is good for, by the ending of its file."""
 
 app = typer.Typer(
     add_completion=False,
@@ -196,13 +205,37 @@ def picture(
     if output is None and not file.is_file():
         raise DryfitError(f"{file} has no folder to draw into; say where with -o OUT.svg.")
     target = output or file.with_suffix(".svg")
-    if target.resolve() == file.resolve():  # --force is no leave to draw over the job
-        raise DryfitError(f"{target} is the job file itself; name another file with -o OUT.svg.")
+    _spare_the_job(file, target, "OUT.svg")
     _save_one(target, rehearsal.picture().encode(), force)
     tell(f"Written: {plain(target)}, to be opened in a browser.")
-    if rehearsal.report.stops:
-        complain(f"Something stops this job; dryfit check {quote(str(file))} says what.")
-    return _verdict(rehearsal)
+    return _told_of_stops(rehearsal, file)
+
+
+@app.command()
+def model(
+    file: JobFile,
+    output: Annotated[
+        Path, typer.Option("--out", "-o", metavar="FILE", help="Ends in .glb, .3mf or .step.")
+    ],
+    force: Force = False,
+) -> int:
+    """Write the piece put together as solid bodies, to be modelled on.
+
+    The ending of the file says which format: .glb to look at, .3mf as meshes in millimetres,
+    .step with true arcs; that one needs a library of its own.
+    """
+    kind = output.suffix.lower()
+    if kind not in _MODELS:
+        raise DryfitError(f"{output} ends in none of {', '.join(_MODELS)}; name the file by one.")
+    _spare_the_job(file, output, f"OUT{kind}")
+    rehearsal = workflow.read(file)
+    if kind == ".step":
+        data = workflow.step_bytes(rehearsal)
+    else:
+        data = workflow.models(rehearsal)[f"piece{kind}"]
+    _save_one(output, data, force)
+    tell(f"Written: {plain(output)}, {_MODELS[kind]}.")
+    return _told_of_stops(rehearsal, file)
 
 
 @app.command()
@@ -235,10 +268,23 @@ def mend(
     return _verdict(workflow.read_text(text, str(file)))
 
 
+def _spare_the_job(file: Path, target: Path, example: str) -> None:
+    """Stop before the job file is lost: --force is no leave to draw over it."""
+    if target.resolve() == file.resolve():
+        raise DryfitError(f"{target} is the job file itself; name another file with -o {example}.")
+
+
 def _save_one(path: Path, data: bytes, force: bool) -> None:
     if not path.name:
         raise DryfitError(f"{path} is a folder; give the name of a file in it.")
     workflow.save({path.name: data}, path.parent, force=force)
+
+
+def _told_of_stops(rehearsal: Rehearsal, file: Path) -> int:
+    """The verdict, with a word that the job is not to be cut where something stops it."""
+    if rehearsal.report.stops:
+        complain(f"Something stops this job; dryfit check {quote(str(file))} says what.")
+    return _verdict(rehearsal)
 
 
 def _no_such_code(code: str) -> str:

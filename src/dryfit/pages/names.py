@@ -74,6 +74,11 @@ def file_names(
     return tuple(_without_twins(names, set(reserved)))
 
 
+def plain_names(texts: Iterable[str], fallback: str = "part") -> tuple[str, ...]:
+    """Plain texts in their order, no two alike; one of which nothing is left is the `fallback`."""
+    return tuple(_without_twins([plain_text(text) or fallback for text in texts], set()))
+
+
 def _without_twins(listed: list[str], taken: set[str]) -> Iterator[str]:
     """The names, each later twin with the first free number behind it."""
     firsts = set(listed)

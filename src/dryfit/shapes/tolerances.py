@@ -31,3 +31,9 @@ SLIVER = 4e-9
 
 PAGE = 1e-5
 """Lengths on a page and depths behind it that differ by less are one. [mm]"""
+
+CONTACT = 1e-3
+"""Bodies that share less than this only touch. [mm³]"""
+
+MODEL_CHORD = 0.01
+"""Sagitta of the chords in a model for people who draw on. [mm]"""

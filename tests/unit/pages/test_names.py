@@ -16,6 +16,7 @@ from dryfit.pages.names import (
     csv_cell,
     file_name,
     file_names,
+    plain_names,
     plain_text,
 )
 
@@ -120,3 +121,13 @@ def test_no_cell_starts_a_formula_or_breaks_its_line(text: str) -> None:
 @pytest.mark.parametrize("name", ["Left side", "箱", "3/8 in", "a=b", "it's"])
 def test_an_honest_cell_is_left_as_it_is(name: str) -> None:
     assert csv_cell(name) == name
+
+
+@LAWS
+@given(st.lists(any_text, max_size=8))
+def test_plain_names_are_plain_text_and_apart(texts: list[str]) -> None:
+    names = plain_names(texts)
+    assert len(set(names)) == len(names) == len(texts)
+    assert all(name and name == plain_text(name, 90) for name in names)
+    firsts = [plain_text(text) or "part" for text in texts]
+    assert all(name.startswith(first) for name, first in zip(names, firsts, strict=True))
