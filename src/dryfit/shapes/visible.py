@@ -131,6 +131,27 @@ def visible(faces: Sequence[Face], view: View) -> list[Patch]:
     return patches
 
 
+def hidden(points: FloatArray, faces: Sequence[Face], view: View) -> BoolArray:
+    """Whether each point in space lies behind one of the faces; shape (k,).
+
+    Parameters
+    ----------
+    points : array, shape (k, 3)
+        The points. [mm]
+    faces : sequence of Face
+        Faces of solids.
+    view : View
+        Where the viewer stands.
+    """
+    scene = _scene(faces, view)
+    page = view.page(points)
+    face, point = geos.inside_pairs(scene.shapes, page)
+    ahead = np.einsum("ij,ij->i", scene.planes[face, :2], page[point]) + scene.planes[face, 2]
+    behind = np.zeros(len(points), dtype=bool)
+    behind[point[ahead - view.depth(points)[point] > PAGE]] = True
+    return behind
+
+
 def _check(face: Face) -> None:
     for loop in face.loops:
         if loop.ndim != 2 or loop.shape[1] != 3 or len(loop) < 3:

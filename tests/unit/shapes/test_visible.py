@@ -11,7 +11,7 @@ import shapely
 
 from dryfit.errors import ShapeError
 from dryfit.shapes.view import View
-from dryfit.shapes.visible import Face, Patch, visible
+from dryfit.shapes.visible import Face, Patch, hidden, visible
 from tests.unit.shapes.solids import box, prism
 
 if TYPE_CHECKING:
@@ -133,6 +133,22 @@ def test_nothing_to_see() -> None:
     assert visible([], VIEW) == []
     back = Face((np.array([(0, 0, 0), (0, 1, 0), (1, 0, 0.0)]),))
     assert visible([back], View.axonometric(0, math.pi / 2)) == []
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_points_are_hidden_by_what_their_ray_meets(seed: int) -> None:
+    """Brute force, as below: a point in the open is hidden when a box stands before it."""
+    frame, low, high, faces = _scene(seed)
+    rng = np.random.default_rng(seed)
+    points = rng.uniform(-5, 35, (400, 3))
+    inside = ((points[:, None] > low - 0.01) & (points[:, None] < high + 0.01)).all(axis=2)
+    points = points[~inside.any(axis=1)] @ frame
+    start, way = points @ frame.T, frame @ VIEW.toward
+    one, other = (low[None] - start[:, None]) / way, (high[None] - start[:, None]) / way
+    enter, leave = np.minimum(one, other).max(axis=2), np.maximum(one, other).min(axis=2)
+    wanted = ((enter < leave) & (leave > 0)).any(axis=1)
+    assert 0.1 < wanted.mean() < 0.9
+    assert (hidden(points, faces, VIEW) == wanted).all()
 
 
 def test_bad_input() -> None:
