@@ -25,7 +25,9 @@ _DOT = 0.45
 _SEEN = 0.4
 _LOOKED_AT = 8
 _FIT = 0.75
+_AIR = 0.6
 
+Point = tuple[float, float]
 Region = list["FloatArray"]
 """A region on the page: outer ring, then holes. [mm]"""
 
@@ -90,20 +92,69 @@ def letter(callouts: Sequence[Callout], bounds: Bounds) -> Lettering:
     """Letter all names round a picture with these bounds. [mm]
 
     Names with a leader stand in a column on the nearer side, in the order of their spots, so
-    that leaders do not cross.
+    that leaders seldom cross. A leader breaks where it would run through a name on a face.
     """
     middle = (bounds[0] + bounds[2]) / 2
-    texts = [_lettered(each) for each in callouts if each.inside]
+    inside = [_lettered(each) for each in callouts if each.inside]
+    texts = list(inside)
     leaders: list[Stroke] = []
     for right in (False, True):
         beside = [c for c in callouts if not c.inside and (c.spot.x >= middle) is right]
         x = bounds[2] + _CLEAR if right else bounds[0] - _CLEAR
         for each, y in _stacked(beside, bounds):
-            line = Path.line((x, y), (each.spot.x, each.spot.y))
-            leaders.append(Stroke(Role.LEADER, line, each.owner))
+            lines = broken((x, y), (each.spot.x, each.spot.y), inside)
+            leaders += [Stroke(Role.LEADER, line, each.owner) for line in lines]
             texts.append(_beside(each, x, y, right=right))
     dots = tuple(_dot(each) for each in callouts if not each.inside)
     return Lettering(tuple(leaders), dots, tuple(texts))
+
+
+def broken(start: Point, end: Point, names: Sequence[Text]) -> Iterator[Path]:
+    """A straight leader, broken where it would run through a name on a face.
+
+    Parameters
+    ----------
+    start, end : tuple of float
+        Its ends. [mm]
+    names : sequence of Text
+        The names of a picture; those beside it are left alone. [mm]
+    """
+    on_faces = [name for name in names if name.anchor is Anchor.MIDDLE]
+    cuts = sorted(
+        found for name in on_faces if (found := _through(start, end, _room_of(name))) is not None
+    )
+    at = 0.0
+    for first, last in (*cuts, (1.0, 1.0)):
+        if first > at:
+            yield Path.line(_between(start, end, at), _between(start, end, first))
+        at = max(at, last)
+
+
+def _between(start: Point, end: Point, share: float) -> Point:
+    """The point at a share of the way; the ends themselves are kept to the last digit."""
+    if share in (0.0, 1.0):
+        return end if share else start
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+
+
+def _room_of(name: Text) -> Bounds:
+    """The rectangle round a name on its face, with a little air. [mm]"""
+    half = text_width(name.content, name.height) / 2
+    return name.x - half, name.y - _AIR, name.x + half, name.y + name.height + _AIR
+
+
+def _through(start: Point, end: Point, box: Bounds) -> tuple[float, float] | None:
+    """Which share of a line runs through a rectangle, from and to; None where it does not. [-]"""
+    first, last = 0.0, 1.0
+    for k in (0, 1):
+        way = end[k] - start[k]
+        if way == 0:
+            if not box[k] < start[k] < box[k + 2]:
+                return None
+            continue
+        enter, leave = sorted(((box[k] - start[k]) / way, (box[k + 2] - start[k]) / way))
+        first, last = max(first, enter), min(last, leave)
+    return (first, last) if first < last else None
 
 
 def _lettered(each: Callout) -> Text:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from typing import TYPE_CHECKING
 
+from dryfit.drafting.depths import depth_texts, face_and_depth
 from dryfit.drafting.spot import roomiest
 from dryfit.model.panel import Face
-from dryfit.pages.hand import text_width
+from dryfit.pages.hand import HIDDEN, text_width
 from dryfit.pages.names import plain_text
 from dryfit.pages.page import Anchor, Page, Path, Role, Stroke, Text
 from dryfit.parts.part import Purpose
@@ -49,13 +51,17 @@ def part_page(part: Part, unit: str = "mm", *, scale_bar: bool = False) -> Page:
     Returns
     -------
     Page
-        Outlines as ``cut outside``, openings as ``cut inside``, the label as ``label``.
+        Outlines as ``cut outside``, openings as ``cut inside``, the label as ``label``. Trenches
+        as ``trench``, dashed in face a, which looks away; which face and how deep is lettered
+        beside each as ``label``.
     """
     x0, y0, x1, y1 = part.profile.bounds
     foot = _BAR_ROOM if scale_bar else 0.0
     width = max(x1 - x0, BAR if scale_bar else 0.0)
     strokes = tuple(_cut_strokes(part))
     bar_strokes, bar_texts = _bar(x0, y0 - MARGIN) if scale_bar else ((), ())
+    labels = tuple(_labels(part, unit))
+    depths = depth_texts(part, labels, unit, MARGIN)
     return Page(
         title=plain_text(part.name),
         description=describe(part, unit),
@@ -64,7 +70,7 @@ def part_page(part: Part, unit: str = "mm", *, scale_bar: bool = False) -> Page:
         x=x0 - MARGIN,
         y=y0 - MARGIN - foot,
         strokes=strokes + bar_strokes,
-        texts=(*_labels(part, unit), *bar_texts),
+        texts=(*labels, *depths, *bar_texts),
     )
 
 
@@ -76,7 +82,15 @@ def describe(part: Part, unit: str = "mm") -> str:
     return (
         f"{plain_text(part.name)}, {show_length(x1 - x0, unit)} by {show_length(y1 - y0, unit)}, "
         f"of {_stock_words(part, unit)}, "
-        f"{_face_words(part)}, {openings}."
+        f"{_face_words(part)}, {openings}{_trench_words(part, unit)}."
+    )
+
+
+def _trench_words(part: Part, unit: str) -> str:
+    """How many trenches of each kind, for the text twin."""
+    kinds = Counter(face_and_depth(cut, unit) for cut in part.cuts_for(Purpose.TRENCH))
+    return "".join(
+        f", {count} trench{'' if count == 1 else 'es'} in {kind}" for kind, count in kinds.items()
     )
 
 
@@ -84,7 +98,8 @@ def _cut_strokes(part: Part) -> Iterator[Stroke]:
     """Trenches, then openings, then outlines: what is cut loose first can move."""
     for cut in part.cuts_for(Purpose.TRENCH):
         note = f"{cut.face.value.upper()}_{cut.depth_to:.2f}"
-        yield Stroke(Role.TRENCH, Path.of_loop(cut.profile.outer), part.name, note)
+        dashes = () if cut.face is Face.B else HIDDEN
+        yield Stroke(Role.TRENCH, Path.of_loop(cut.profile.outer), part.name, note, dashes)
     through = [cut for cut in part.cuts if cut.purpose is not Purpose.TRENCH]
     inside = [path for cut in through for path in _inside_paths(cut)]
     outside = [cut.profile.outer for cut in part.cuts if cut.purpose is Purpose.OUTLINE]

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from dryfit.drafting.callout import LETTER, Callout, callout, letter
+from dryfit.drafting.apart import corners, moved, moves, trails
+from dryfit.drafting.callout import LETTER, Callout, broken, callout, letter
 from dryfit.drafting.prism import Side, sides
 from dryfit.drafting.tint import tint
 from dryfit.errors import ShapeError
-from dryfit.pages.hand import PAPER, text_width
+from dryfit.pages.hand import DOTTED, PAPER, text_width
 from dryfit.pages.names import plain_text
 from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text
 from dryfit.shapes.tolerances import PICTURE_CHORD
@@ -20,7 +20,7 @@ from dryfit.shapes.view import View
 from dryfit.shapes.visible import Patch, visible
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from dryfit.parts.part import Part
     from dryfit.shapes.profile import Bounds, FloatArray
@@ -35,13 +35,16 @@ WIDTH, HEIGHT = 150.0, 120.0
 """Room for the drawing itself; it fills one of the two. [mm]"""
 
 _MARGIN = 8.0
+_STEP = 0.25
+"""How finely a dotted leader is looked at for where it goes behind a part. [mm]"""
+
 _PLACES = 3  # a thousandth of a millimetre is finer than any printer
 _LONGEST_NAME = 28
 _LONGEST_NOTE = 70
 
 
-def picture_page(title: str, parts: Sequence[Part]) -> Page:
-    """The piece put together, seen from the front, the right and above.
+def picture_page(title: str, parts: Sequence[Part], apart: float = 0.0) -> Page:
+    """The piece put together or drawn apart, seen from the front, the right and above.
 
     Parameters
     ----------
@@ -49,60 +52,61 @@ def picture_page(title: str, parts: Sequence[Part]) -> Page:
         What the piece is called.
     parts : sequence of Part
         Parts with their as-cut profiles; each stands where its panel's frame puts it.
+    apart : float
+        How far the outermost parts are moved away from the middle along their normals, as a share
+        of the longest side of the piece; see :func:`dryfit.drafting.apart.moves`. [-]
 
     Returns
     -------
     Page
         What is seen of every part as ``face`` in tints by direction, real edges as ``edge``, and
-        every name that can be seen on its part or beside it with a ``leader``.
+        every name that can be seen on its part or beside it with a ``leader``. Drawn apart, dotted
+        leaders run to each part from where it belongs.
 
     Raises
     ------
     ShapeError
-        If there are no parts.
+        If there are no parts, or `apart` is negative.
     """
     if not parts:
         raise ShapeError("A piece of 0 parts cannot be drawn; state a panel first")
     view = View.axonometric(AZIMUTH, ELEVATION)
-    chord = PICTURE_CHORD / _scale(*_size(parts, view))
+    by = moves(parts, apart)
+    parts = moved(parts, by)
+    scale = _scale(*_size(parts, view))
+    chord = PICTURE_CHORD / scale
     solid = [side for index, part in enumerate(parts) for side in sides(part, index, chord)]
-    patches = _fitted(visible([side.face for side in solid], view))
-    fills = tuple(_fills(patches, solid, parts))
-    inks = tuple(_inks(patches, parts))
+    faces = [side.face for side in solid]
+    seen = visible(faces, view)
+    fit = _fitting(_bounds(seen))
+    patches = [_fitted(patch, fit) for patch in seen]
     callouts = list(_callouts(patches, solid, parts))
     bounds = _bounds(patches)
     lettering = letter(callouts, bounds)
+    dotted = _dotted(trails(parts, by, faces, view, _STEP / scale), parts, fit, lettering.names)
     unseen = _unseen(parts, callouts)
     notes = [Text(Role.LABEL, bounds[0], bounds[1] - 4 * LETTER, LETTER, unseen)] if unseen else []
     texts = (*lettering.names, *notes)
     x0, y0, x1, y1 = _paper(bounds, texts)
     return Page(
         title=plain_text(title),
-        description=_describe(title, parts, unseen),
+        description=_describe(title, parts, unseen, "drawn apart" if apart else "put together"),
         width=x1 - x0,
         height=y1 - y0,
         x=x0,
         y=y0,
         paper=PAPER,
-        fills=(*fills, *lettering.dots),
-        strokes=(*inks, *lettering.leaders),
+        fills=(*_fills(patches, solid, parts), *lettering.dots),
+        strokes=(*_inks(patches, parts), *dotted, *lettering.leaders),
         texts=texts,
     )
 
 
 def _size(parts: Sequence[Part], view: View) -> tuple[float, float]:
     """Width and height of the piece as it is seen, reliefs and gaps left out. [mm]"""
-    reaches = [reach for part in parts for reach in _reach(part)]
-    width, height = np.ptp(view.page(np.array(reaches)), axis=0).tolist()
+    reaches = np.concatenate([corners(part) for part in parts])
+    width, height = np.ptp(view.page(reaches), axis=0).tolist()
     return width, height
-
-
-def _reach(part: Part) -> Iterator[FloatArray]:
-    """The eight corners of the box round a part, in the piece. [mm]"""
-    frame, (x0, y0, x1, y1) = part.panel.frame, part.as_cut.bounds
-    axes = np.array((frame.u, frame.v, frame.n))
-    for corner in product((x0, x1), (y0, y1), (0.0, part.thickness)):
-        yield frame.origin + np.array(corner) @ axes
 
 
 def _scale(width: float, height: float) -> float:
@@ -110,23 +114,20 @@ def _scale(width: float, height: float) -> float:
     return min(WIDTH / max(width, 1e-9), HEIGHT / max(height, 1e-9))
 
 
-def _fitted(patches: Sequence[Patch]) -> list[Patch]:
-    """Patches scaled to the room on the page, their lower left corner at the origin."""
-    x0, y0, x1, y1 = _bounds(patches)
+def _fitting(bounds: Bounds) -> Callable[[FloatArray], FloatArray]:
+    """What scales points to the room on the page, the lower left corner at the origin."""
+    x0, y0, x1, y1 = bounds
     scale = _scale(x1 - x0, y1 - y0)
 
     def fit(points: FloatArray) -> FloatArray:
         return np.asarray(np.round((points - (x0, y0)) * scale, _PLACES) + 0.0)
 
-    return [
-        Patch(
-            patch.tag,
-            patch.face,
-            [[fit(ring) for ring in rings] for rings in patch.polygons],
-            [fit(line) for line in patch.ink],
-        )
-        for patch in patches
-    ]
+    return fit
+
+
+def _fitted(patch: Patch, fit: Callable[[FloatArray], FloatArray]) -> Patch:
+    polygons = [[fit(ring) for ring in rings] for rings in patch.polygons]
+    return Patch(patch.tag, patch.face, polygons, [fit(line) for line in patch.ink])
 
 
 def _bounds(patches: Sequence[Patch]) -> Bounds:
@@ -153,6 +154,19 @@ def _inks(patches: Sequence[Patch], parts: Sequence[Part]) -> Iterator[Stroke]:
         for line in patch.ink:
             path = Path(_vertices(line), closed=False)
             yield Stroke(Role.EDGE, path, parts[patch.tag].name)
+
+
+def _dotted(
+    lines: Iterable[tuple[int, FloatArray]],
+    parts: Sequence[Part],
+    fit: Callable[[FloatArray], FloatArray],
+    names: Sequence[Text],
+) -> Iterator[Stroke]:
+    """Leaders from where parts belong to where they are drawn."""
+    for part, line in lines:
+        (x0, y0), (x1, y1) = fit(line).tolist()
+        for path in broken((x0, y0), (x1, y1), names):
+            yield Stroke(Role.LEADER, path, parts[part].name, dashes=DOTTED)
 
 
 def _vertices(points: FloatArray) -> tuple[tuple[float, float, float], ...]:
@@ -201,10 +215,10 @@ def _text_box(text: Text) -> Bounds:
     return left, text.y, left + width, text.y + text.height
 
 
-def _describe(title: str, parts: Sequence[Part], unseen: str) -> str:
+def _describe(title: str, parts: Sequence[Part], unseen: str, how: str) -> str:
     """The text twin of the picture."""
     names = ", ".join(plain_text(part.name) for part in parts)
     return (
-        f"{plain_text(title)}, put together, seen from the front, the right and above. "
+        f"{plain_text(title)}, {how}, seen from the front, the right and above. "
         f"Parts: {names}." + (f" {unseen.capitalize()}." if unseen else "")
     )

@@ -1,4 +1,8 @@
-"""A part as the flat faces of a prism in its place in the piece."""
+"""A part as the flat faces of a solid in its place in the piece.
+
+A part without trenches is a prism: two faces and a wall round them. Trenches make it a solid of
+steps, whose faces are worked out in :mod:`dryfit.shapes.stepped`.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from dryfit.parts.part import Purpose
 from dryfit.shapes import arc
+from dryfit.shapes.profile import Loop, Profile
+from dryfit.shapes.stepped import Trench, stepped
 from dryfit.shapes.tolerances import PICTURE_CHORD
 from dryfit.shapes.visible import Face
 
@@ -19,7 +26,7 @@ if TYPE_CHECKING:
 
     from dryfit.model.panel import Frame
     from dryfit.parts.part import Part
-    from dryfit.shapes.profile import FloatArray, Loop
+    from dryfit.shapes.profile import FloatArray
 
 _SMOOTH = 0.02
 """Walls that meet at a smaller angle run on into each other without an edge. [rad]"""
@@ -36,7 +43,7 @@ class Side:
     normal : array, shape (3,)
         Unit vector out of the wood. [-]
     along : array, shape (2,), optional
-        For a wall, its normal in the panel's (u, v); None for the panel's two faces. [-]
+        For a wall, its normal in the panel's (u, v); None for faces and floors of trenches. [-]
     """
 
     face: Face
@@ -45,10 +52,13 @@ class Side:
 
 
 def sides(part: Part, tag: int, chord: float = PICTURE_CHORD) -> Iterator[Side]:
-    """Both faces and every wall of the as-cut part, each face with the `tag`.
+    """Every face of the as-cut part, trenches and all, each face with the `tag`.
 
     Arcs become chords that stray from them by `chord` [mm] at most.
     """
+    if part.cuts_for(Purpose.TRENCH):
+        yield from _stepped(part, tag, chord)
+        return
     frame, t = part.panel.frame, part.thickness
     rings = [_ring(loop, chord) for loop in part.as_cut.loops]
     n = np.array(frame.n)
@@ -58,6 +68,45 @@ def sides(part: Part, tag: int, chord: float = PICTURE_CHORD) -> Iterator[Side]:
     yield Side(Face(bottom, tag), -n)
     for points, sharp in rings:
         yield from _walls(frame, t, points, sharp, tag)
+
+
+def _stepped(part: Part, tag: int, chord: float) -> Iterator[Side]:
+    """Levels and walls of a part with trenches."""
+    frame = part.panel.frame
+    n, plane = np.array(frame.n), np.array((frame.u, frame.v))
+    levels, walls = stepped(*_steps(part, chord))
+    for level in levels:
+        loops = [loop.vertices[:, :2] for loop in level.profile.loops]
+        turned = [points if level.up else points[::-1] for points in loops]
+        placed = tuple(_place(frame, points, level.height) for points in turned)
+        yield Side(Face(placed, tag), n if level.up else -n)
+    for wall in walls:
+        along = np.array((wall.way[1], -wall.way[0]))
+        start, axes = _place(frame, wall.start, 0.0), np.array((wall.way @ plane, n))
+        placed = tuple(start + loop.vertices[:, :2] @ axes for loop in wall.profile.loops)
+        yield Side(Face(placed, tag, wall.inked), along @ plane, along)
+
+
+def _steps(part: Part, chord: float) -> tuple[Profile, FloatArray, list[Trench], FloatArray]:
+    """The plate with chords for arcs, its layers, its trenches and its seams."""
+    rings = [_ring(loop, chord) for loop in part.as_cut.loops]
+    seams = np.concatenate([points[~sharp] for points, sharp in rings])
+    outer, *holes = (_straight(points) for points, _ in rings)
+    layers = part.layers
+    crossing: dict[Loop, npt.NDArray[np.bool_]] = {}
+    for k, layer in enumerate(layers):
+        for loop in layer.trenches:
+            crossing.setdefault(loop, np.zeros(len(layers), dtype=bool))[k] = True
+    trenches = [
+        Trench(Profile(_straight(loop.dense(chord))), where) for loop, where in crossing.items()
+    ]
+    heights = np.array([layers[0].low, *(layer.high for layer in layers)])
+    return Profile(outer, tuple(holes)), heights, trenches, seams
+
+
+def _straight(points: FloatArray) -> Loop:
+    """A loop of straight edges through points. [mm]"""
+    return Loop(np.column_stack((points, np.zeros(len(points)))))
 
 
 def _place(frame: Frame, points: FloatArray, height: float) -> FloatArray:

@@ -53,6 +53,13 @@ WEIGHT = MappingProxyType(
 )
 """Line weight of each role. [mm]"""
 
+HIDDEN = (3.0, 0.75)
+"""Dashes of an edge that lies behind wood: 12 and 3 widths of a line of 0.25 mm, as ISO 128-2 has
+its dashed line (from memory). [mm]"""
+
+DOTTED = (0.0, 0.8)
+"""Dots, by the round ends of dashes without length. [mm]"""
+
 
 def text_width(content: str, height: float) -> float:
     """Room that a line of text needs, on the wide side; `height` [mm] is a capital's."""

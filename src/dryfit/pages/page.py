@@ -89,13 +89,15 @@ class Stroke:
     """A line that is drawn, engraved or cut.
 
     `note` is what the operation needs beside its role, in plain letters: a trench's face and its
-    depth in mm.
+    depth in mm. `dashes` are the lengths that are drawn and left bare by turns [mm]; a cutter
+    follows the whole line all the same, so only drawings show them.
     """
 
     role: Role
     path: Path
     owner: str = ""
     note: str = ""
+    dashes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,6 +79,27 @@ def intersection(profiles: Sequence[Profile], others: Sequence[Profile]) -> list
     return _combined("intersection", profiles, others)[0] if profiles and others else []
 
 
+def arranged(groups: Sequence[Sequence[Profile]]) -> tuple[Pieces, IntArray, IntArray]:
+    """All outlines cut where they meet, and what lies on either side of every piece.
+
+    Parameters
+    ----------
+    groups : sequence of sequences of Profile
+        Profiles that count as one, group by group.
+
+    Returns
+    -------
+    pieces : Pieces
+        Their pieces.
+    left, right : array, shape (k, groups)
+        How many profiles of each group lie left and right of each piece. [-]
+    """
+    profiles = [one for group in groups for one in group]
+    group = np.repeat(np.arange(len(groups)), [len(each) for each in groups])
+    pieces = cut(profiles)
+    return pieces, *_sides(pieces, profiles, _dense(profiles), group, len(groups))
+
+
 def _combined(
     kind: Kind, first: Sequence[Profile], second: Sequence[Profile]
 ) -> tuple[list[Profile], Pieces, IntArray, IntArray]:
@@ -86,8 +107,9 @@ def _combined(
     both = [*first, *second]
     shapes = _dense(both)
     pieces = cut(both)
-    left, right = _sides(pieces, both, shapes, len(first))
-    result = _kept(pieces, _rule(kind, left), _rule(kind, right))
+    group = (np.arange(len(both)) >= len(first)).astype(np.intp)
+    left, right = _sides(pieces, both, shapes, group, 2)
+    result = bounded(pieces, _rule(kind, left), _rule(kind, right))
     _check_area(kind, result, both, shapes, len(first))
     return result, pieces, left, right
 
@@ -111,17 +133,16 @@ def _rule(kind: Kind, count: IntArray) -> BoolArray:
 
 
 def _sides(
-    pieces: Pieces, profiles: Sequence[Profile], shapes: geos.Regions, split: int
+    pieces: Pieces, profiles: Sequence[Profile], shapes: geos.Regions, group: IntArray, count: int
 ) -> tuple[IntArray, IntArray]:
-    """How many profiles of each group lie left and right of each piece; (k, 2) each."""
+    """How many profiles of each group lie left and right of each piece; (k, count) each."""
     piece, profile = _containing(pieces, profiles, shapes)
-    both = np.zeros((len(pieces.edges), 2), dtype=np.intp)
-    np.add.at(both, (piece, (profile >= split).astype(np.intp)), 1)
+    both = np.zeros((len(pieces.edges), count), dtype=np.intp)
+    np.add.at(both, (piece, group[profile]), 1)
     left, right = both, both.copy()
     index, owner, side = pieces.bounds.T
-    group = (owner >= split).astype(np.intp)
-    np.add.at(left, (index[side > 0], group[side > 0]), 1)
-    np.add.at(right, (index[side < 0], group[side < 0]), 1)
+    np.add.at(left, (index[side > 0], group[owner[side > 0]]), 1)
+    np.add.at(right, (index[side < 0], group[owner[side < 0]]), 1)
     return left, right
 
 
@@ -158,8 +179,8 @@ def _doubtful(profiles: Sequence[Profile], points: FloatArray) -> IntArray:
     return np.unique(point[near] * len(profiles) + owner[edge[near]])
 
 
-def _kept(pieces: Pieces, inside_left: BoolArray, inside_right: BoolArray) -> list[Profile]:
-    """Profiles along the pieces that have the result on one side only."""
+def bounded(pieces: Pieces, inside_left: BoolArray, inside_right: BoolArray) -> list[Profile]:
+    """Profiles along the pieces that have a region on one side only, its inside on their left."""
     on = np.nonzero(inside_left & ~inside_right)[0]
     back = np.nonzero(inside_right & ~inside_left)[0]
     turned = pieces.edges[back][:, [2, 3, 0, 1, 4]] * np.array([1, 1, 1, 1, -1.0])

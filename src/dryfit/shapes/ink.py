@@ -25,18 +25,22 @@ NEAR = 4 * PAGE
 
 
 class Strokes:
-    """What has been drawn of every edge in space, so that no edge is drawn twice."""
+    """What has been drawn of every line in space, so that no stretch of it is drawn twice.
+
+    Two faces share their edge, and edges of parts that meet flush lie on one line.
+    """
 
     def __init__(self) -> None:
         self._drawn: dict[Key, list[Span]] = {}
 
     def fresh(self, key: Key, spans: Sequence[Span]) -> list[Span]:
-        """The parts of `spans` (distances along the edge [mm]) not drawn before; they are now."""
-        drawn = self._drawn.get(key, [])
+        """The parts of `spans` (distances along the line [mm]) not drawn before; they are now."""
+        drawn = self._drawn.setdefault(key, [])
         new = list(spans)
-        for low, high in drawn:
+        first, last = min(span[0] for span in new), max(span[1] for span in new)
+        for low, high in [span for span in drawn if span[1] > first and span[0] < last]:
             new = [part for span in new for part in _less(span, low, high)]
-        self._drawn[key] = drawn + new
+        drawn += new
         return new
 
 
@@ -80,25 +84,44 @@ def _along(
 ) -> list[FloatArray]:
     ends = np.roll(corners, -1, axis=0)
     page, page_end = view.page(corners), view.page(ends)
-    rounded = np.round(np.stack((corners, ends), axis=1) / (10 * PAGE)).astype(np.int64)
+    keys, sign, begin = _lines(corners, ends, view)
     segments: list[FloatArray] = []
-    for k, spans in zip(real, _spans(page[real], page_end[real], border), strict=True):
+    for k, spans in zip(real.tolist(), _spans(page[real], page_end[real], border), strict=True):
         if not spans:
             continue
-        one, other = tuple(rounded[k, 0].tolist()), tuple(rounded[k, 1].tolist())
-        length = float(np.hypot(*(page_end[k] - page[k])))
-        flip = other < one
-        key = (*other, *one) if flip else (*one, *other)
-        ordered = [_flipped(span, length) for span in spans] if flip else spans
-        new = strokes.fresh(key, ordered)
-        back = sorted(_flipped(span, length) for span in new) if flip else sorted(new)
-        way = (page_end[k] - page[k]) / length
+        new = strokes.fresh(keys[k], [_shifted(span, sign[k], begin[k]) for span in spans])
+        back = sorted(_shifted(span, sign[k], -sign[k] * begin[k]) for span in new)
+        way = page_end[k] - page[k]
+        way = way / np.hypot(*way)
         segments += [np.array([page[k] + a * way, page[k] + b * way]) for a, b in back]
     return _chained(segments)
 
 
-def _flipped(span: Span, length: float) -> Span:
-    return length - span[1], length - span[0]
+def _lines(
+    corners: FloatArray, ends: FloatArray, view: View
+) -> tuple[list[Key], list[float], list[float]]:
+    """The line in space that each edge lies on.
+
+    Its key (direction, and the point nearest to the origin), whether the edge runs along it (1) or
+    against it (-1), and how far along it on the page the edge begins [mm].
+    """
+    way = ends - corners
+    way = way / np.maximum(np.linalg.norm(way, axis=1), 1e-300)[:, None]
+    rounded = np.round(way, 6)
+    leading = np.take_along_axis(rounded, np.argmax(rounded != 0, axis=1)[:, None], axis=1)[:, 0]
+    sign = np.where(leading < 0, -1.0, 1.0)
+    line = way * sign[:, None]
+    place = np.einsum("ij,ij->i", corners, line)
+    foot = corners - place[:, None] * line
+    keys = np.hstack((np.round(line * 1e6), np.round(foot / (10 * PAGE)))).astype(np.int64)
+    begin = place * np.hypot(*view.page(line).T)
+    return [tuple(key) for key in keys.tolist()], sign.tolist(), begin.tolist()
+
+
+def _shifted(span: Span, sign: float, begin: float) -> Span:
+    """A span seen from another point of its line, along it (1) or against it (-1). [mm]"""
+    one, other = begin + sign * span[0], begin + sign * span[1]
+    return min(one, other), max(one, other)
 
 
 def _spans(start: FloatArray, end: FloatArray, border: FloatArray) -> list[list[Span]]:

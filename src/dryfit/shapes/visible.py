@@ -1,8 +1,8 @@
 """What of a heap of solids can be seen: hidden surfaces and hidden lines removed.
 
-The solids may touch but not cross, so where two of their faces overlap on the page one of them
-is nearer all over each connected part of the overlap. What is seen of a face is the face less
-every nearer one.
+Where two faces overlap on the page, one of them is nearer all over each connected part of the
+overlap, as long as their solids touch but do not cross; where they cross, the overlap is cut along
+the line at which they do. What is seen of a face is the face less every nearer one.
 """
 
 from __future__ import annotations
@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.intp]
 BoolArray = npt.NDArray[np.bool_]
+
+
+_ROOM = 1.0
+"""How far beyond two faces the line is drawn out that parts what is near from what is far. [mm]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,7 +102,7 @@ def visible(faces: Sequence[Face], view: View) -> list[Patch]:
     Parameters
     ----------
     faces : sequence of Face
-        Faces of solids that do not cross; they may touch.
+        Faces of solids; they may touch. Where they cross, no line is drawn.
     view : View
         Where the viewer stands.
 
@@ -125,6 +129,27 @@ def visible(faces: Sequence[Face], view: View) -> list[Patch]:
             ink = seen(faces[face].loops, faces[face].inked, view, polygons, strokes)
             patches.append(Patch(faces[face].tag, face, polygons, ink))
     return patches
+
+
+def hidden(points: FloatArray, faces: Sequence[Face], view: View) -> BoolArray:
+    """Whether each point in space lies behind one of the faces; shape (k,).
+
+    Parameters
+    ----------
+    points : array, shape (k, 3)
+        The points. [mm]
+    faces : sequence of Face
+        Faces of solids.
+    view : View
+        Where the viewer stands.
+    """
+    scene = _scene(faces, view)
+    page = view.page(points)
+    face, point = geos.inside_pairs(scene.shapes, page)
+    ahead = np.einsum("ij,ij->i", scene.planes[face, :2], page[point]) + scene.planes[face, 2]
+    behind = np.zeros(len(points), dtype=bool)
+    behind[point[ahead - view.depth(points)[point] > PAGE]] = True
+    return behind
 
 
 def _check(face: Face) -> None:
@@ -201,28 +226,60 @@ def _uncovered(scene: _Scene) -> _Scene:
 
 
 def _hiders(scene: _Scene) -> list[list[Any]]:
-    """For each face, the regions that lie before it."""
+    """For each face, the regions that lie before it.
+
+    Where two faces meet in a line, their overlaps on either side of it may hang together by a
+    sliver; where solids cross, their faces change places inside one overlap. Then the nearer
+    region is cut along the line on which both are equally near.
+    """
     near, far, i, j = _ordered(scene)
     hiders: list[list[Any]] = [[] for _ in scene.which]
     for a, b in zip(near.tolist(), far.tolist(), strict=True):
         hiders[b].append(scene.shapes[a])
     parts, pair = geos.overlaps(scene.shapes[i], scene.shapes[j], PAGE / 10)
-    wide = geos.widths(parts) > PAGE
-    parts, pair = parts[wide], pair[wide]
-    lead = _leads(scene, parts, i[pair], j[pair])
-    for part, k, ahead in zip(parts, pair, lead, strict=True):
-        if abs(ahead) > PAGE:
-            hiders[j[k] if ahead > 0 else i[k]].append(part)
+    lead = scene.planes[i] - scene.planes[j]
+    most, least = _leads(lead[pair], parts)
+    mixed = np.zeros(len(i), dtype=bool)
+    mixed[pair[(most > PAGE) & (least < -PAGE)]] = True
+    plain = ~mixed[pair] & (geos.widths(parts) > PAGE) & (np.maximum(most, -least) > PAGE)
+    for k in np.nonzero(plain)[0].tolist():
+        hiders[(j if most[k] > -least[k] else i)[pair[k]]].append(parts[k])
+    both = np.nonzero(mixed)[0]
+    for k, box in zip(both.tolist(), _shared_boxes(scene, i[both], j[both]), strict=True):
+        for near, far, ahead in ((i[k], j[k], lead[k]), (j[k], i[k], -lead[k])):
+            side = geos.regions([[_side(box, ahead)]])
+            hiders[far] += geos.overlaps(scene.shapes[[near]], side, PAGE / 10)[0].tolist()
     return hiders
 
 
-def _leads(scene: _Scene, parts: geos.Regions, i: IntArray, j: IntArray) -> FloatArray:
-    """How far i is before j over each overlap: the largest difference at its corners. [mm]"""
+def _shared_boxes(scene: _Scene, i: IntArray, j: IntArray) -> FloatArray:
+    """The rectangle on the page that each pair of faces shares, with room round it. [mm]"""
+    low = np.maximum(scene.boxes[i, :2], scene.boxes[j, :2]) - _ROOM
+    high = np.minimum(scene.boxes[i, 2:], scene.boxes[j, 2:]) + _ROOM
+    return np.hstack((low, high))
+
+
+def _side(box: FloatArray, lead: FloatArray) -> FloatArray:
+    """The ring of what lies in a rectangle where the lead, (x, y, 1) times it, is positive. [mm]"""
+    x0, y0, x1, y1 = box.tolist()
+    corners = np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    level = corners @ lead[:2] + lead[2]
+    ring = []
+    for k in range(4):
+        after = (k + 1) % 4
+        if level[k] > 0:
+            ring.append(corners[k])
+        if (level[k] > 0) != (level[after] > 0):
+            share = level[k] / (level[k] - level[after])
+            ring.append(corners[k] + share * (corners[after] - corners[k]))
+    return np.array(ring)
+
+
+def _leads(lead: FloatArray, parts: geos.Regions) -> tuple[FloatArray, FloatArray]:
+    """The most and the least of each lead, (x, y, 1) times its row, at its part's corners. [mm]"""
     if not len(parts):
-        return np.zeros(0)
+        return np.zeros(0), np.zeros(0)
     points, part = geos.corners(parts)
-    lead = scene.planes[i] - scene.planes[j]
     ahead = np.einsum("ij,ij->i", lead[part, :2], points) + lead[part, 2]
     first = np.searchsorted(part, np.arange(len(parts)))
-    most, least = np.maximum.reduceat(ahead, first), np.minimum.reduceat(ahead, first)
-    return np.asarray(np.where(most > -least, most, least))
+    return np.maximum.reduceat(ahead, first), np.minimum.reduceat(ahead, first)

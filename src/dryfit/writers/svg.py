@@ -95,7 +95,9 @@ def _fill(fill: Fill) -> str:
 
 def _stroke(stroke: Stroke) -> str:
     note = f' data-note="{_xml(stroke.note)}"' if stroke.note else ""
-    return f'<path{_owner(stroke.owner)}{note} d="{_path(stroke.path)}"/>'
+    lengths = " ".join(number(length) for length in stroke.dashes)
+    dashes = f' stroke-dasharray="{lengths}"' if lengths else ""
+    return f'<path{_owner(stroke.owner)}{note}{dashes} d="{_path(stroke.path)}"/>'
 
 
 def _text(text: Text) -> str:

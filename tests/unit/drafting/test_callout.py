@@ -7,6 +7,7 @@ import pytest
 
 from dryfit.drafting.callout import LETTER, Callout, callout, letter
 from dryfit.drafting.spot import Spot
+from dryfit.pages.hand import text_width
 from dryfit.pages.page import Anchor
 
 BOUNDS = (0.0, 0.0, 100.0, 50.0)
@@ -72,3 +73,19 @@ def test_a_part_on_the_left_is_named_on_the_left() -> None:
     (name,) = letter([each], BOUNDS).names
     assert name.x < BOUNDS[0]
     assert name.anchor is Anchor.END
+
+
+def test_a_leader_breaks_where_it_would_run_through_a_name() -> None:
+    over = Callout("shelf", "shelf", Spot(50.0, 25.0, 20.0), inside=True)
+    lettering = letter([over, Callout("a", "a", Spot(30.0, 25.0, 1.0), inside=False)], BOUNDS)
+    assert len(lettering.leaders) == 1
+    lettering = letter([over, Callout("b", "b", Spot(70.0, 25.0, 1.0), inside=False)], BOUNDS)
+    assert len(lettering.leaders) == 1
+    far = Callout("c", "c", Spot(49.0, 24.0, 1.0), inside=False)
+    through = Callout("shelf", "shelf", Spot(25.0, 24.0, 20.0), inside=True)
+    outer, inner = letter([through, far], BOUNDS).leaders
+    (name, *_) = letter([through, far], BOUNDS).names
+    half = text_width(name.content, name.height) / 2
+    assert outer.path.vertices[-1][0] == pytest.approx(name.x - half)
+    assert inner.path.vertices[0][0] == pytest.approx(name.x + half)
+    assert inner.path.vertices[-1][:2] == (49.0, 24.0)

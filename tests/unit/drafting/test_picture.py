@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
@@ -13,12 +14,15 @@ import shapely
 from dryfit.drafting.picture import AZIMUTH, ELEVATION, HEIGHT, WIDTH, picture_page
 from dryfit.drafting.prism import sides
 from dryfit.drafting.tint import tint
+from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.panel import Frame, Grain
+from dryfit.model.piece import Piece, Wish
 from dryfit.pages.hand import END_GRAIN, WOOD, text_width
 from dryfit.pages.page import Anchor, Page, Path, Role, Text
 from dryfit.shapes.profile import Loop
 from dryfit.shapes.view import View
 from dryfit.workflow import read
+from tests.helpers.boxes import HAND, build, slab
 from tests.unit.drafting.samples import T, ring, wall
 
 if TYPE_CHECKING:
@@ -28,6 +32,7 @@ if TYPE_CHECKING:
 
 EXAMPLES = FilePath(__file__).parents[3] / "examples"
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+ROUTER = Cutter(Route.ROUTER, 3.175, Relief.FLANK)
 VIEW = View.axonometric(AZIMUTH, ELEVATION)
 
 
@@ -49,6 +54,21 @@ def case() -> tuple[Part, ...]:
         board("back", Frame((T, d, T), X, Z, (0.0, -1.0, 0.0)), w - 2 * T, h - 2 * T),
         *shelves,
     )
+
+
+def housed(gap: float = 0.0, cutter: Cutter = HAND) -> tuple[Part, ...]:
+    """An open case with housed shelves, an upright between two of them and a stopped one."""
+    w, d, h = 300.0, 120.0, 360.0
+    panels = [
+        slab("left", (0, 0, 0), (12, d, h), 0),
+        slab("right", (w - 12, 0, 0), (w, d, h), 0),
+        slab("top", (0, 0, h - 12), (w, d, h), 2, rank=2),
+        slab("base", (0, 0, 0), (w, d, 12), 2, rank=2),
+        *(slab(f"shelf {k}", (8, 0, 90 * k), (w - 8, d, 90 * k + 9), 2, rank=3) for k in (1, 2)),
+        slab("short shelf", (8, 30, 270), (w - 8, d, 279), 2, rank=3),
+        slab("upright", (150, 0, 96), (158, d, 183), 0, rank=4),
+    ]
+    return build(Piece(tuple(panels), Wish(flank_gap=gap, proud=0.0)), cutter).parts
 
 
 def hexagon() -> tuple[Part, ...]:
@@ -96,18 +116,27 @@ def first_hit(parts: Sequence[Part], at: np.ndarray) -> str:
 
 
 def _nearest(part: Part, at: np.ndarray) -> float:
-    """Nearest depth of a part under a point of the page [mm]: the ray cut to the slab, then laid
-    on the profile."""
+    """Nearest depth of a part under a point of the page [mm]: layer by layer the ray is cut to
+    the slab, then laid on what stands there."""
     frame = part.panel.frame
     axes = np.array((frame.u, frame.v, frame.n))
     start = axes @ (at[0] * VIEW.right + at[1] * VIEW.up - np.array(frame.origin))
     way = axes @ VIEW.toward
+    return max(
+        _nearest_in(layer.low, layer.high, _shape(part, layer.trenches), start, way)
+        for layer in part.layers
+    )
+
+
+def _nearest_in(
+    bottom: float, top: float, shape: shapely.Geometry, start: np.ndarray, way: np.ndarray
+) -> float:
     if abs(way[2]) < 1e-12:
-        low, high = (-1e4, 1e4) if 0 < start[2] < part.thickness else (0.0, 0.0)
+        low, high = (-1e4, 1e4) if bottom < start[2] < top else (0.0, 0.0)
     else:
-        low, high = sorted((-start[2] / way[2], (part.thickness - start[2]) / way[2]))
+        low, high = sorted(((bottom - start[2]) / way[2], (top - start[2]) / way[2]))
     line = shapely.LineString([(start + s * way)[:2] for s in (low, high)])
-    inside = line & _shape(part)
+    inside = line & shape
     if inside.is_empty or inside.length < 1e-9:
         return -math.inf
     flat = way[:2] / (way[:2] @ way[:2])
@@ -115,15 +144,17 @@ def _nearest(part: Part, at: np.ndarray) -> float:
     return float(((points - start[:2]) @ flat).max())
 
 
-def _shape(part: Part) -> shapely.Polygon:
+@lru_cache(maxsize=200)
+def _shape(part: Part, trenches: tuple[Loop, ...] = ()) -> shapely.Geometry:
     loops = [loop.dense(0.02) for loop in part.as_cut.loops]
-    return shapely.Polygon(loops[0], loops[1:])
+    gone = [shapely.Polygon(trench.dense(0.02)) for trench in trenches]
+    return shapely.Polygon(loops[0], loops[1:]) - shapely.union_all(gone)
 
 
 @pytest.mark.parametrize(
     "parts",
-    [ring(relief=0.0), ring(), case(), hexagon()],
-    ids=["ring", "bitten", "case", "hexagon"],
+    [ring(relief=0.0), ring(), case(), hexagon(), housed(), housed(0.05, ROUTER)],
+    ids=["ring", "bitten", "case", "hexagon", "housed", "housed with air"],
 )
 def test_every_point_shows_the_part_that_a_ray_meets_first(parts: tuple[Part, ...]) -> None:
     page = picture_page("", parts)

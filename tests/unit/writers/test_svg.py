@@ -11,6 +11,7 @@ from svgelements import Path as ReadPath
 
 from dryfit.drafting.parts import part_page
 from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text
+from dryfit.writers.dxf import write_dxf
 from dryfit.writers.svg import write_svg
 from tests.unit.drafting.samples import SLOT_AREA, SLOT_PERIMETER, T, ring
 
@@ -131,3 +132,15 @@ def test_turned_text_turns_against_the_clock_on_paper() -> None:
     (text,) = elements(page).iter(f"{NAMESPACE}text")
     assert text.attrib["transform"] == "rotate(-90 1 -2)"
     assert float(text.attrib["font-size"]) == pytest.approx(5.0)
+
+
+def test_dashes_are_for_the_eye_alone() -> None:
+    """A cutter's file draws the same closed line, whole or dashed."""
+    path = Path.polygon((0, 0), (30, 0), (30, 8))
+    whole, dashed = (
+        Page("t", 40, 20, strokes=(Stroke(Role.TRENCH, path, note="A_3.00", dashes=dashes),))
+        for dashes in ((), (3.0, 0.75))
+    )
+    assert b'stroke-dasharray="3 0.75"' in write_svg(dashed)
+    assert b"dasharray" not in write_svg(whole)
+    assert write_dxf(whole) == write_dxf(dashed)
