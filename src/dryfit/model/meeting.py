@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
+from dryfit.model.dihedrals import AngledCorner, find_angled, share_space
 from dryfit.shapes.cells import overlapping_pairs, shared
 from dryfit.shapes.tolerances import DECIMALS, PARALLEL, SAME
 
@@ -37,11 +38,12 @@ FloatArray = npt.NDArray[np.float64]
 class MeetingKind(StrEnum):
     """How two panels meet.
 
-    ``corner`` edge to edge, ``tee`` edge to face, ``crossing`` face through face; ``other`` is
-    what no joint is planned for.
+    ``corner`` edge to edge in a lattice, ``angled`` edge to edge at any angle, ``tee`` edge to
+    face, ``crossing`` face through face; ``other`` is what no joint is planned for.
     """
 
     CORNER = "corner"
+    ANGLED = "angled"
     TEE = "tee"
     CROSSING = "crossing"
     OTHER = "other"
@@ -154,34 +156,68 @@ class Claim:
 
 @dataclass(frozen=True)
 class Meetings:
-    """Every meeting of a piece, its blocks and its lattices."""
+    """Every meeting of a piece, its blocks, its lattices and its corners at any angle."""
 
     lattices: tuple[Lattice, ...]
     meetings: tuple[Meeting, ...]
     blocks: tuple[Block, ...]
+    angled: tuple[AngledCorner, ...] = ()
 
 
 def find_meetings(panels: Sequence[Panel]) -> Meetings:
     """Find every meeting among panels in general frames.
 
-    Panels that are not square to each other and share space are reported as meetings of kind
-    ``other``, as are tees and crossings.
+    Panels that share an outer edge meet in a corner at whatever angle. Others that share space and
+    are not square to each other are reported as meetings of kind ``other``.
+
+    Raises
+    ------
+    SizeError
+        If an outline is not convex and counter-clockwise, or leaves the box of its panel.
     """
-    lattices = _lattices(panels)
+    lattices = _lattices(panels, frozenset())
+    angled, general = find_angled(panels, _homes(lattices, len(panels)))
+    if general:
+        lattices = _lattices(panels, general)
     meetings: list[Meeting] = []
     blocks: list[Block] = []
     for number, lattice in enumerate(lattices):
         _meet(number, lattice, meetings, blocks)
-    meetings.extend(_askew(lattices))
+    meetings.extend(_edge_to_edge(corner) for corner in angled)
+    joined = {(corner.a, corner.b) for corner in angled}
+    meetings.extend(
+        meeting
+        for meeting in _askew(lattices)
+        if (meeting.a, meeting.b) not in joined
+        and (not general or share_space(panels[meeting.a], panels[meeting.b]))
+    )
     meetings.sort(key=lambda meeting: (meeting.a, meeting.b))
-    return Meetings(lattices, tuple(meetings), tuple(blocks))
+    return Meetings(lattices, tuple(meetings), tuple(blocks), angled)
 
 
-def _lattices(panels: Sequence[Panel]) -> tuple[Lattice, ...]:
+def _edge_to_edge(corner: AngledCorner) -> Meeting:
+    """A corner at any angle as a meeting; it runs along its own edge, from 0."""
+    low, high = (0.0, 0.0, 0.0), (corner.length, 0.0, 0.0)
+    return Meeting(corner.a, corner.b, MeetingKind.ANGLED, -1, 0, low, high)
+
+
+def _homes(lattices: Sequence[Lattice], count: int) -> list[int]:
+    """The lattice of each of `count` panels."""
+    homes = [-1] * count
+    for number, lattice in enumerate(lattices):
+        for panel in lattice.panels:
+            homes[panel] = number
+    return homes
+
+
+def _lattices(panels: Sequence[Panel], alone: frozenset[int]) -> tuple[Lattice, ...]:
+    """Panels by what they are square to; each of those `alone` is a lattice of its own."""
     frames = np.array([[p.frame.u, p.frame.v, p.frame.n] for p in panels]).reshape(-1, 3, 3)
     turns: list[FloatArray] = [np.eye(3)]
     members: list[list[int]] = [[]]
     for index, frame in enumerate(frames):
+        if index in alone:
+            continue
         for turn, group in zip(turns, members, strict=True):
             if _square(frame @ turn.T):
                 group.append(index)
@@ -189,6 +225,8 @@ def _lattices(panels: Sequence[Panel]) -> tuple[Lattice, ...]:
         else:
             turns.append(frame)
             members.append([index])
+    turns += [frames[index] for index in sorted(alone)]
+    members += [[index] for index in sorted(alone)]
     return tuple(
         _lattice(panels, frames, turn, tuple(group))
         for turn, group in zip(turns, members, strict=True)
