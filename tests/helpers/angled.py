@@ -17,8 +17,8 @@ from manifold3d import Manifold, OpType
 
 from dryfit.joints.angled import lay_out
 from dryfit.model.forms import many_sided, splayed
-from dryfit.model.forms.leaning import Sheets
-from dryfit.model.panel import Frame
+from dryfit.model.forms.leaning import Sheets, Wall, base_of, wall_of
+from dryfit.model.panel import Frame, Panel
 from dryfit.model.piece import Piece, Wish
 from dryfit.parts.askew import fit_angled
 from tests.helpers.boxes import BARE, stock, triple
@@ -27,7 +27,6 @@ from tests.helpers.oracle import frame_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from dryfit.model.panel import Panel
     from tests.helpers.boxes import Built
 
 FAR = 1e4
@@ -49,6 +48,24 @@ def splayed_tray(
     sheets = Sheets(stock(walls), stock(base) if base else None)
     tray = splayed.Splayed(outside, height, math.radians(degrees), sheets)
     return Piece(splayed.build(tray), wish)
+
+
+def closed(degrees: float, thick: float = 7.0) -> Piece:
+    """A splayed tray with a lid on it, whose corners are sharp. [mm]"""
+    tray = splayed_tray(degrees, base=6.0)
+    frame = Frame((0.0, 0.0, 80.0 - thick), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    return replace(tray, panels=(*tray.panels, Panel("lid", frame, 300.0, 220.0, stock(thick))))
+
+
+def house() -> Piece:
+    """Five upright walls on an uneven base: two corners are square, three are not."""
+    ground = [(0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (100.0, 190.0), (0.0, 100.0)]
+    sheets = Sheets(stock(9.0), stock(6.0))
+    walls = [
+        wall_of(Wall(f"wall {k + 1}", ground[k], ground[(k + 1) % 5], 60.0), sheets)
+        for k in range(5)
+    ]
+    return Piece((*walls, base_of(ground, sheets)), BARE)
 
 
 def with_thicknesses(piece: Piece, thicknesses: Sequence[float]) -> Piece:

@@ -21,7 +21,9 @@ from dryfit.parts.askew import fit_angled, in_place
 from dryfit.shapes.profile import Loop, Profile
 from tests.helpers.angled import (
     bevelled_and_wedges,
+    closed,
     deepest,
+    house,
     polygon_tray,
     splayed_tray,
     with_thicknesses,
@@ -80,6 +82,15 @@ def test_polygons_add_up(sides: int, base: float, walls: tuple[float, ...]) -> N
 @pytest.mark.parametrize("walls", [(6.0,), (9.0,), (6.0, 9.0, 11.0)])
 def test_splayed_trays_add_up(degrees: float, base: float, walls: tuple[float, ...]) -> None:
     check_volumes(build(with_thicknesses(splayed_tray(degrees, height=60.0, base=base), walls)))
+
+
+@pytest.mark.parametrize("piece", [house(), closed(10.0), closed(30.0), closed(45.0)])
+def test_other_pieces_add_up(piece: Piece) -> None:
+    """Square corners beside others, and sharp corners at both ends of slanted ones."""
+    built = build(piece)
+    assert len(built.meetings.angled) == len(built.meetings.meetings)
+    assert deepest(built) == 0.0
+    check_volumes(built)
 
 
 @pytest.mark.parametrize("sides", [n for n in range(3, 13) if n != 4])
@@ -143,25 +154,28 @@ def test_a_finger_too_wide_is_as_deep_as_it_is_wide(piece: Piece) -> None:
 
 
 def test_a_shoulder_too_high_in_a_sharp_corner_enters_the_mate() -> None:
-    """Its foremost edge goes 0.1 mm along the part: 0.1 mm sin θ into the mate."""
+    """A right-angled wedge of legs a = 0.1 mm and b = a tan θ holds a cube of a b / (a + b)."""
     built = build(polygon_tray(3))
     corner = built.meetings.angled[0]
     wrong = built.with_part(raised(built.parts[corner.a], corner.sides[0], -1.0, 0.1))
     assert deepest(built) == 0.0
-    assert deepest(wrong) == pytest.approx(0.1 * math.sin(corner.angle), abs=1e-4)
+    slope = math.tan(corner.angle)
+    assert deepest(wrong) == pytest.approx(0.1 * slope / (1 + slope), abs=1e-4)
 
 
 @pytest.mark.parametrize("piece", BLUNT)
 def test_a_shoulder_in_a_blunt_corner_has_room_before_the_mates_tip(piece: Piece) -> None:
     """A square-cut tip stays t_B cos² θ / sin θ short of the shoulder: derived in docs/theory.
 
-    Beyond that its square corner is cut by e, over e / sin θ along the mate's thickness.
+    Beyond that its square corner is cut by e = 0.1 mm, over a = e / sin θ along the mate's
+    thickness and b = e / |cos θ| along the mate: that corner holds a cube of a b / (a + b).
     """
     built = build(piece)
     corner = built.meetings.angled[0]
     part, sine = built.parts[corner.a], math.sin(corner.angle)
     room = 9.0 * math.cos(corner.angle) ** 2 / sine
-    for error, depth in ((room - 0.02, 0.0), (room + 0.1, 0.1 / sine)):
+    one, other = 0.1 / sine, 0.1 / abs(math.cos(corner.angle))
+    for error, depth in ((room - 0.02, 0.0), (room + 0.1, one * other / (one + other))):
         wrong = built.with_part(raised(part, corner.sides[0], -1.0, error))
         assert deepest(wrong) == pytest.approx(depth, abs=1e-4)
 
@@ -245,5 +259,16 @@ def raised(part: Part, side: int, height: float, error: float) -> Part:
 @pytest.mark.parametrize("kerf", [0.1, 0.2])
 @pytest.mark.parametrize("sides", [3, 5, 6, 8])
 def test_the_rounds_of_a_laser_crush_no_deeper_than_in_square_work(sides: int, kerf: float) -> None:
-    built = build(polygon_tray(sides), Cutter(Route.LASER, kerf))
+    check_rounds(polygon_tray(sides), kerf)
+
+
+@pytest.mark.parametrize(("degrees", "air"), [(1.0, 0.05), (3.0, 0.0), (30.0, 0.0)])
+def test_nor_in_walls_that_lean(degrees: float, air: float) -> None:
+    """Nearly square, the rounds of two mates run into each other unless there is some air."""
+    check_rounds(splayed_tray(degrees, wish=Wish(flank_gap=air, proud=0.0)), 0.2)
+
+
+def check_rounds(piece: Piece, kerf: float) -> None:
+    """No deeper than r (1 - 1/√2), a square corner in a round (docs/theory/dry-fit.md)."""
+    built = build(piece, Cutter(Route.LASER, kerf))
     assert deepest(built) <= kerf / 2 * (1 - 1 / math.sqrt(2)) + 1e-6

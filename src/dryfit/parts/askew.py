@@ -2,10 +2,10 @@
 
 Where two panels are square to each other, the exact measure of :mod:`dryfit.parts.touch` serves:
 both parts are only turned into frames that run along their edge. Elsewhere the parts are solids in
-space and what both fill is computed. The depth of each of its pieces is the least of its extents
-along the edge and along the two thicknesses, where a horn does not count: along the edge and along
-a thickness the piece must be as deep at one place. So it is never told shallower than the largest
-cube that fits into it. A piece smaller than a thousandth of a cubic millimetre is contact.
+space and what both fill is computed. The depth of each of its pieces is measured as in square work,
+by the largest cube: the longest d such that the corners of a cube of that side lie in it, its edges
+along the outer edge and along one panel's thickness. A piece smaller than a thousandth of a cubic
+millimetre is contact.
 """
 
 from __future__ import annotations
@@ -129,7 +129,7 @@ def _askew(seam: _Seam, parts: tuple[Part, Part], solids: tuple[Solid, Solid]) -
     filled = prism.common(solids[0]).volume + prism.common(solids[1]).volume
     gap = prism.volume - filled + prism.common(both).volume
     bodies = [body for body in both.pieces() if body.volume > SQUEEZE]
-    depths = _depths(bodies, np.vstack((seam.along, seam.normals)))
+    depths = _depths(bodies, seam)
     return Touch(
         parts[0].name,
         parts[1].name,
@@ -140,12 +140,16 @@ def _askew(seam: _Seam, parts: tuple[Part, Part], solids: tuple[Solid, Solid]) -
     )
 
 
-def _depths(bodies: Sequence[Solid], axes: FloatArray) -> list[tuple[float, float]]:
+def _depths(bodies: Sequence[Solid], seam: _Seam) -> list[tuple[float, float]]:
     """How deep each body of overlap is, and how far it holds the joint open. [mm]
 
-    `axes` are the edge's and the two thicknesses'. Fingers repeat, and so do their overlaps: each
-    shape is measured once.
+    Fingers repeat, and so do their overlaps: each shape is measured once.
     """
+    axes = np.vstack((seam.along, seam.normals))
+    cubes = [
+        np.array((seam.along, normal, out))
+        for normal, out in zip(seam.normals, seam.out, strict=True)
+    ]
     seen: dict[tuple[float, ...], tuple[float, float]] = {}
     for body in bodies:
         extents = body.extents(axes)
@@ -153,7 +157,7 @@ def _depths(bodies: Sequence[Solid], axes: FloatArray) -> list[tuple[float, floa
         if shape not in seen:
             # Faces in contact hang on to a body as flaps: its extents count them, this does not.
             most = float(extents.max())
-            depth = min(body.spread(axes[[0, way]], most) for way in (1, 2))
+            depth = max(body.spread(cube, most) for cube in cubes)
             seen[shape] = depth, min(body.spread(axes[[way]], most) for way in (1, 2))
     return list(seen.values())
 
