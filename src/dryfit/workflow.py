@@ -88,7 +88,13 @@ class Rehearsal:
         from dryfit.parts.making import own_spans
         from dryfit.parts.touch import dry_fit
 
-        return dry_fit(self.parts, self.plans.meetings.lattices, own_spans(self.piece, self.plans))
+        plans, spans = self.plans, own_spans(self.piece, self.plans)
+        touches = dry_fit(self.parts, plans.meetings.lattices, spans)
+        if not plans.meetings.angled:
+            return touches
+        from dryfit.parts.askew import fit_angled
+
+        return touches + fit_angled(self.piece, plans, self.parts)
 
     @cached_property
     def subject(self) -> Subject:

@@ -9,6 +9,7 @@ from typer.main import get_command
 
 from dryfit.cli.main import app
 from tools.docs import findings_page
+from tools.figures import figures
 from tools.pictures import pictures
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -42,3 +43,8 @@ def test_the_pictures_of_the_examples_are_current() -> None:
     drawn = pictures()
     kept = {path.name: path.read_text(encoding="utf-8") for path in (DOCS / "pictures").iterdir()}
     assert kept == drawn
+
+
+def test_the_figures_of_the_theory_are_current() -> None:
+    kept = {path.name: path.read_text(encoding="utf-8") for path in (DOCS / "theory").glob("*.svg")}
+    assert kept == figures()

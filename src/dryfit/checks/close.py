@@ -103,8 +103,8 @@ def _unplanned(subject: Subject) -> Iterator[Finding]:
                 "not-planned",
                 Severity.STOP,
                 f"{one}+{other}",
-                f"{one} and {other} share space, but not edge to edge at a right angle; 1 meeting "
-                "has no joint. Move or trim one of them.",
+                f"{one} and {other} share space, but not edge to edge; 1 meeting has no joint. "
+                "Move or trim one of them.",
                 numbers={"meetings": 1},
             )
     if not subject.plans.proved:

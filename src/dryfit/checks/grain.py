@@ -57,10 +57,12 @@ def _finger_runs(subject: Subject) -> dict[str, set[Grain]]:
 
 
 def _run(subject: Subject, panel: Panel, mate: str) -> Grain:
-    """The way a panel's fingers run towards a mate: along the mate's normal."""
-    normal = subject.panel(mate).frame.n
-    along_u = abs(sum(a * b for a, b in zip(normal, panel.frame.u, strict=True)))
-    return Grain.U if along_u > 0.5 else Grain.V
+    """The way a panel's fingers run towards a mate: along the mate's normal, more or less."""
+    normal, frame = subject.panel(mate).frame.n, panel.frame
+    along_u, along_v = (
+        abs(sum(a * b for a, b in zip(normal, axis, strict=True))) for axis in (frame.u, frame.v)
+    )
+    return Grain.U if along_u > along_v else Grain.V
 
 
 def _mend(subject: Subject, panel: Panel, runs: set[Grain]) -> Mend | None:

@@ -27,7 +27,7 @@ def check_places(subject: Subject) -> Iterator[Finding]:
     """Whether openings, kept places and shaped corners have room of their own."""
     for part in subject.parts:
         panel = part.panel
-        if not (panel.openings or panel.keep_outs or panel.corners):
+        if not (panel.openings or panel.keep_outs or panel.shaped):
             continue
         yield from _openings(subject, part)
         yield from _kept(subject, part)
@@ -41,7 +41,7 @@ def _openings(subject: Subject, part: Part) -> Iterator[Finding]:
         own = each.rectangle(*size)
         others = [other.rectangle(*size) for k, other in enumerate(panel.openings) if k != number]
         others += [kept.rectangle(*size) for kept in panel.keep_outs]
-        others += [corner_rectangle(panel, corner) for corner in panel.corners]
+        others += [corner_rectangle(panel, corner) for corner in panel.shaped]
         taken = [zone for _, zone in part.zones] + others
         what = _hit(part, own, others)
         if what:
@@ -60,7 +60,7 @@ def _kept(subject: Subject, part: Part) -> Iterator[Finding]:
 
 
 def _corners(subject: Subject, part: Part) -> Iterator[Finding]:
-    for corner in part.panel.corners:
+    for corner in part.panel.shaped:
         own = corner_rectangle(part.panel, corner)
         what = _hit(part, own, [], web=0.0)
         if what:

@@ -95,6 +95,8 @@ def _holds(subject: Subject) -> list[_Hold]:
     """Every corner block with the two joints of its owner."""
     found: dict[int, list[tuple[Joint, float, float]]] = {}
     for corner, joint in zip(subject.plans.joined, subject.plans.joints, strict=True):
+        if joint.extent.beside:  # a whole finger stands beside the block
+            continue
         for block, end in zip(corner.blocks, joint.plan.ends, strict=True):
             if end.owner in (joint.lead, joint.follow):
                 spare = joint.plan.width - (0.0 if end.carried else end.block)

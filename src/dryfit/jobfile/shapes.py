@@ -51,7 +51,7 @@ def read_shapes(
     for name, panels, table in _on_panels("corner", tables.corner, names, faults):
         corner = _corner(name, table, faults)
         if corner is not None:
-            put("corners", panels, corner)
+            put("shaped", panels, corner)
     return found
 
 

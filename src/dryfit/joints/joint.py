@@ -89,12 +89,16 @@ class Extent:
         Who owns each end block; None where there is none.
     members : pair of str
         The two panels.
+    beside : bool
+        Whether the even divisions run beside every end block, also where one would fit inside the
+        end finger: at corners that are not square.
     """
 
     length: float
     blocks: tuple[float, float]
     owners: tuple[str | None, str | None]
     members: tuple[str, str]
+    beside: bool = False
 
     @property
     def open_length(self) -> float:
@@ -117,7 +121,8 @@ class Extent:
         for _ in range(2):
             for end in (0, 1):
                 if self.owners[end] in self.members and carried[end] == 0.0:
-                    carried[end] = self.blocks[end] if self.blocks[end] >= length / count else 0.0
+                    inside = self.blocks[end] < length / count and not self.beside
+                    carried[end] = 0.0 if inside else self.blocks[end]
             length = self.open_length - sum(carried)
         third = self.owners[0] is not None and self.owners[0] not in self.members
         start = (self.blocks[0] if third else 0.0) + carried[0]

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from dryfit.errors import SizeError
+from dryfit.joints.angled import decide_angled, lay_out
 from dryfit.joints.deciding import decide_corners
 from dryfit.joints.joint import Extent, Joint
 from dryfit.joints.owners import ANYONE
@@ -106,9 +107,10 @@ def plan_joints(piece: Piece, meetings: Meetings, cutter: Cutter) -> Plans:
     """
     decided, owners, proved = decide_corners(piece, meetings)
     planner = _Planner(piece, meetings, cutter, owners)
+    decided |= decide_angled(piece, planner.runs)
     planned = [
         planner.corner(meeting, decided[meeting.a, meeting.b])
-        if meeting.kind is MeetingKind.CORNER
+        if meeting.kind in (MeetingKind.CORNER, MeetingKind.ANGLED)
         else planner.passing(meeting)
         for meeting in joined(meetings)
     ]
@@ -137,6 +139,7 @@ class _Planner:
         self.cutter = cutter
         self.owners = owners
         self.crossings = Crossings(piece, meetings)
+        self.runs = lay_out(piece.panels, meetings.angled)
 
     def corner(self, corner: Meeting, decided: Decided) -> tuple[Joint, Conflict | None]:
         """The joint of one corner, and what it had to deny the maker."""
@@ -213,6 +216,8 @@ class _Planner:
         return wish.flank_gap if wish.flank_gap is not None else self.cutter.usual_flank_gap
 
     def _extent(self, corner: Meeting) -> Extent:
+        if corner.kind is MeetingKind.ANGLED:
+            return self.runs[corner.a, corner.b].extent
         panels = self.piece.panels
         lengths = [0.0, 0.0]
         owners: list[str | None] = [None, None]

@@ -23,13 +23,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
+from dryfit.model.dihedrals import AngledCorner, find_angled, share_space
+from dryfit.model.lattice import homes, lattices_of
 from dryfit.shapes.cells import overlapping_pairs, shared
-from dryfit.shapes.tolerances import DECIMALS, PARALLEL, SAME
+from dryfit.shapes.tolerances import PARALLEL, SAME
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
     from collections.abc import Set as AbstractSet
 
+    from dryfit.model.lattice import Lattice
     from dryfit.model.panel import Panel
 
 FloatArray = npt.NDArray[np.float64]
@@ -41,40 +44,15 @@ _NEAR = 10 * SAME
 class MeetingKind(StrEnum):
     """How two panels meet.
 
-    ``corner`` edge to edge, ``tee`` edge to face, ``crossing`` face through face; ``other`` is
-    what no joint is planned for.
+    ``corner`` edge to edge in a lattice, ``angled`` edge to edge at any angle, ``tee`` edge to
+    face, ``crossing`` face through face; ``other`` is what no joint is planned for.
     """
 
     CORNER = "corner"
+    ANGLED = "angled"
     TEE = "tee"
     CROSSING = "crossing"
     OTHER = "other"
-
-
-@dataclass(frozen=True, eq=False)
-class Lattice:
-    """Panels square to one another, as upright boxes in one frame.
-
-    Parameters
-    ----------
-    panels : tuple of int
-        Indices of the panels, in the order of the piece.
-    turn : array, shape (3, 3)
-        Rows are the lattice's axes in the piece. [-]
-    low, high : array, shape (k, 3)
-        The reach of each panel in the lattice's axes. [mm]
-    axes : array, shape (k, 3)
-        Which axis of the lattice each panel's u, v and n lie along. [-]
-    signs : array, shape (k, 3)
-        Whether they run with (+1) or against (-1) it. [-]
-    """
-
-    panels: tuple[int, ...]
-    turn: FloatArray
-    low: FloatArray
-    high: FloatArray
-    axes: npt.NDArray[np.intp]
-    signs: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,18 +136,22 @@ class Claim:
 
 @dataclass(frozen=True)
 class Meetings:
-    """Every meeting of a piece, its blocks and its lattices; `butts` touch and share no space."""
+    """Every meeting of a piece; `butts` touch and share no space, `angled` meet at any angle."""
 
     lattices: tuple[Lattice, ...]
     meetings: tuple[Meeting, ...]
     blocks: tuple[Block, ...]
     butts: tuple[tuple[int, int], ...] = ()
+    angled: tuple[AngledCorner, ...] = ()
 
 
 def find_meetings(
     panels: Sequence[Panel], captive: Collection[frozenset[str]] = frozenset()
 ) -> Meetings:
     """Find every meeting among panels in general frames.
+
+    Panels that share an outer edge meet in a corner at whatever angle. Others that share space and
+    are not square to each other are reported as meetings of kind ``other``.
 
     Parameters
     ----------
@@ -179,10 +161,15 @@ def find_meetings(
         Names of two panels of which one is held in the other's groove: held by two neighbours, it
         keeps the corner that it has in common with both.
 
-    Panels that are not square to each other and share space are reported as meetings of kind
-    ``other``, as are tees and crossings.
+    Raises
+    ------
+    SizeError
+        If an outline is not convex and counter-clockwise, or leaves the box of its panel.
     """
-    lattices = _lattices(panels)
+    lattices = lattices_of(panels, frozenset())
+    angled, general = find_angled(panels, homes(lattices, len(panels)))
+    if general:
+        lattices = lattices_of(panels, general)
     meetings: list[Meeting] = []
     blocks: list[Block] = []
     butts: list[tuple[int, int]] = []
@@ -194,9 +181,16 @@ def find_meetings(
         butts += _butts(lattice, pairs, low, high)
         near = _Neighbourhood.of(lattice, pairs[share], low[share], high[share], held)
         _meet(place, near, meetings, blocks)
-    meetings.extend(_askew(lattices))
+    meetings.extend(_edge_to_edge(corner) for corner in angled)
+    joined = {(corner.a, corner.b) for corner in angled}
+    meetings.extend(
+        meeting
+        for meeting in _askew(lattices)
+        if (meeting.a, meeting.b) not in joined
+        and (not general or share_space(panels[meeting.a], panels[meeting.b]))
+    )
     meetings.sort(key=lambda meeting: (meeting.a, meeting.b))
-    return Meetings(lattices, tuple(meetings), tuple(blocks), tuple(sorted(butts)))
+    return Meetings(lattices, tuple(meetings), tuple(blocks), tuple(sorted(butts)), angled)
 
 
 def _butts(
@@ -208,48 +202,10 @@ def _butts(
     return [(lattice.panels[i], lattice.panels[j]) for i, j in found.tolist()]
 
 
-def _lattices(panels: Sequence[Panel]) -> tuple[Lattice, ...]:
-    frames = np.array([[p.frame.u, p.frame.v, p.frame.n] for p in panels]).reshape(-1, 3, 3)
-    turns: list[FloatArray] = [np.eye(3)]
-    members: list[list[int]] = [[]]
-    for index, frame in enumerate(frames):
-        for turn, group in zip(turns, members, strict=True):
-            if _square(frame @ turn.T):
-                group.append(index)
-                break
-        else:
-            turns.append(frame)
-            members.append([index])
-    return tuple(
-        _lattice(panels, frames, turn, tuple(group))
-        for turn, group in zip(turns, members, strict=True)
-        if group
-    )
-
-
-def _square(turned: FloatArray) -> bool:
-    """Whether a turned frame lies along the axes: every component is 0, 1 or -1."""
-    return bool((np.minimum(np.abs(turned), np.abs(np.abs(turned) - 1)) < PARALLEL).all())
-
-
-def _lattice(
-    panels: Sequence[Panel], frames: FloatArray, turn: FloatArray, group: tuple[int, ...]
-) -> Lattice:
-    turned = np.rint(frames[list(group)] @ turn.T)
-    # The axes are the first panel's own: off by 1e-12, they would move a far corner by 1e-9 mm.
-    turn = turned[0].T @ frames[group[0]]
-    origin = np.array([panels[i].frame.origin for i in group]) @ turn.T
-    sizes = np.array([(panels[i].width, panels[i].height, panels[i].thickness) for i in group])
-    far = origin + np.einsum("ki,kij->kj", sizes, turned)
-    low, high = np.minimum(origin, far), np.maximum(origin, far)
-    axes = np.abs(turned).argmax(axis=2)
-    signs = np.take_along_axis(turned, axes[:, :, None], axis=2)[:, :, 0]
-    return Lattice(group, turn, _snap(low), _snap(high), axes, signs)
-
-
-def _snap(lengths: FloatArray) -> FloatArray:
-    """Round, so that coordinates meant to be the same are the same."""
-    return np.round(lengths, DECIMALS) + 0.0
+def _edge_to_edge(corner: AngledCorner) -> Meeting:
+    """A corner at any angle as a meeting; it runs along its own edge, from 0."""
+    low, high = (0.0, 0.0, 0.0), (corner.length, 0.0, 0.0)
+    return Meeting(corner.a, corner.b, MeetingKind.ANGLED, -1, 0, low, high)
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,7 +85,7 @@ class Member:
         ``x``, ``y``, ``z`` or ``free``; empty for the usual.
     good_face : str
         ``outside``, ``inside`` or ``both``; empty for the usual.
-    openings, keep_outs, corners : tuple
+    openings, keep_outs, shaped : tuple
         Holes through it, places where nothing is cut, and corners that are shaped.
     """
 
@@ -99,7 +99,7 @@ class Member:
     good_face: str = ""
     openings: tuple[Opening, ...] = ()
     keep_outs: tuple[KeepOut, ...] = ()
-    corners: tuple[ShapedCorner, ...] = ()
+    shaped: tuple[ShapedCorner, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -371,7 +371,7 @@ class _Solver:
             rank=_RANKS[slab.axis] + (3 if inner else 0),
             openings=member.openings,
             keep_outs=member.keep_outs,
-            corners=member.corners,
+            shaped=member.shaped,
         )
 
 

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from dryfit.joints.joint import Joint
-    from dryfit.model.meeting import Lattice, Meeting
+    from dryfit.model.lattice import Lattice
+    from dryfit.model.meeting import Meeting
     from dryfit.model.piece import Piece
 
 Rectangle = tuple[float, float, float, float]

@@ -1,13 +1,15 @@
-"""From joints to parts: every panel with its four sides, its relief and its as-cut shape."""
+"""From joints to parts: every panel with its sides, its relief and its as-cut shape."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from dryfit.model.meeting import MeetingKind
 from dryfit.model.panel import Face
 from dryfit.parts.ascut import cut_and_left, mortise
+from dryfit.parts.facets import facets
 from dryfit.parts.features import Features, Share, add
-from dryfit.parts.outline import laid_out, outline
+from dryfit.parts.outline import Side, laid_out, outline
 from dryfit.parts.part import Cut, Part, Purpose
 from dryfit.parts.shaped import opening, shaped
 from dryfit.parts.trench import trench
@@ -18,7 +20,7 @@ if TYPE_CHECKING:
 
     from dryfit.joints.planning import Plans
     from dryfit.model.cutter import Cutter
-    from dryfit.model.meeting import Lattice
+    from dryfit.model.lattice import Lattice
     from dryfit.model.panel import Panel
     from dryfit.model.piece import Piece
 
@@ -42,13 +44,17 @@ def make_parts(piece: Piece, plans: Plans, cutter: Cutter) -> tuple[Part, ...]:
     """
     features = [Features() for _ in piece.panels]
     places = _places(plans.meetings.lattices)
+    edged = facets(piece, plans)
     for meeting, joint in zip(plans.joined, plans.joints, strict=True):
+        if meeting.kind is MeetingKind.ANGLED:
+            continue
         lattice = plans.meetings.lattices[meeting.lattice]
         for own, mate in ((meeting.a, meeting.b), (meeting.b, meeting.a)):
             share = Share(piece, lattice, places, meeting, joint, own, mate)
             add(share, features[own])
     return tuple(
-        _part(panel, asked, cutter) for panel, asked in zip(piece.panels, features, strict=True)
+        _part(panel, asked, edged.get(index) or _sides(panel, asked), cutter)
+        for index, (panel, asked) in enumerate(zip(piece.panels, features, strict=True))
     )
 
 
@@ -69,6 +75,8 @@ def own_spans(piece: Piece, plans: Plans) -> dict[tuple[str, str], list[tuple[fl
     """
     spans = {}
     for meeting, joint in zip(plans.joined, plans.joints, strict=True):
+        if meeting.kind is MeetingKind.ANGLED:
+            continue
         low = meeting.low[meeting.axis]
         stretches = []
         for plan in joint.segments:
@@ -85,14 +93,18 @@ def _places(lattices: Sequence[Lattice]) -> dict[int, int]:
     return {panel: row for lattice in lattices for row, panel in enumerate(lattice.panels)}
 
 
-def _part(panel: Panel, asked: Features, cutter: Cutter) -> Part:
+def _sides(panel: Panel, asked: Features) -> tuple[Side, ...]:
+    """The four sides of a panel square to its mates."""
     lengths = (panel.width, panel.height, panel.width, panel.height)
     # The walk is counter-clockwise: with u along the bottom, with v up the right side, then back.
-    sides = [
+    return tuple(
         laid_out([*asked.bases[k], *asked.stretches[k]], lengths[k], backward=k > 1)
         for k in range(4)
-    ]
-    loop, inside = shaped(panel, *outline(panel, (sides[0], sides[1], sides[2], sides[3])))
+    )
+
+
+def _part(panel: Panel, asked: Features, sides: tuple[Side, ...], cutter: Cutter) -> Part:
+    loop, inside = shaped(panel, *outline(panel, sides))
     drawn, left = cut_and_left(loop, inside, cutter)
     holes = [mortise(*each, cutter) for each in asked.mortises]
     face = panel.good_face or Face.B

@@ -1,4 +1,4 @@
-"""The outline of a panel: its four sides as steps between finger tips and shoulders.
+"""The outline of a panel: its sides as steps between finger tips and shoulders.
 
 Vocabulary
 ----------
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 FloatArray = npt.NDArray[np.float64]
 
 SIDES = ("bottom", "right", "top", "left")
-"""The sides in counter-clockwise order, from the one where v = 0."""
+"""The sides of a rectangle in counter-clockwise order, from the one where v = 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,15 +115,16 @@ def laid_out(stretches: Sequence[Stretch], length: float, *, backward: bool) -> 
     return Side(steps, levels, recess)
 
 
-def outline(panel: Panel, sides: tuple[Side, Side, Side, Side]) -> tuple[Loop, FloatArray]:
+def outline(panel: Panel, sides: Sequence[Side]) -> tuple[Loop, FloatArray]:
     """The outline of a panel with square inside corners.
 
     Parameters
     ----------
     panel : Panel
-        The panel; its reach is width by height. [mm]
-    sides : four of Side
-        In the order of `SIDES`.
+        The panel; a rectangle of width by height, or its outline. [mm]
+    sides : sequence of Side
+        One for each of the panel's sides, counter-clockwise; of a rectangle in the order of
+        `SIDES`.
 
     Returns
     -------
@@ -133,12 +134,22 @@ def outline(panel: Panel, sides: tuple[Side, Side, Side, Side]) -> tuple[Loop, F
         For each vertex: +1 where a flank arrives at a shoulder, -1 where a shoulder arrives at a
         flank, 0 where the corner is not an inside one. [-]
     """
+    corners = np.array(panel.corners)
+    onward = np.roll(corners, -1, axis=0) - corners
+    along = onward / np.hypot(*onward.T)[:, None]
+    out = np.column_stack((along[:, 1], -along[:, 0]))
     points: list[FloatArray] = []
     inside: list[FloatArray] = []
     for number, side in enumerate(sides):
-        before = sides[number - 1]
-        along, level, mark = _walk(side, start=-float(before.levels[-1]))
-        points.append(_place(number, along, level, panel))
+        # The end levels of two sides are lines; where they cross, the outline turns.
+        cosine = float(out[number] @ out[number - 1])
+        slope = float(along[number] @ out[number - 1])
+        last = float(sides[number - 1].levels[-1])
+        start = (last - float(side.levels[0]) * cosine) / slope
+        place, level, mark = _walk(side, start)
+        points.append(
+            corners[number] + place[:, None] * along[number] + level[:, None] * out[number]
+        )
         inside.append(mark)
     vertices, marks = _tidy(np.concatenate(points), np.concatenate(inside))
     return Loop(np.column_stack((vertices, np.zeros(len(vertices))))), marks
@@ -177,15 +188,3 @@ def _walk(side: Side, start: float) -> tuple[FloatArray, FloatArray, FloatArray]
     mark[2::2] = np.where(drops, 1.0, 0.0)
     mark[1::2] = np.where(drops, 0.0, -1.0)
     return along, level, mark
-
-
-def _place(number: int, along: FloatArray, level: FloatArray, panel: Panel) -> FloatArray:
-    """Distance along a side and level, as (u, v). [mm]"""
-    width, height = panel.width, panel.height
-    if number == 0:
-        return np.column_stack((along, -level))
-    if number == 1:
-        return np.column_stack((width + level, along))
-    if number == 2:
-        return np.column_stack((width - along, height + level))
-    return np.column_stack((-level, height - along))

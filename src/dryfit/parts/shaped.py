@@ -68,7 +68,7 @@ def shaped(panel: Panel, loop: Loop, inside: FloatArray) -> tuple[Loop, FloatArr
     inside : array, shape (k,)
         Marks of the inside corners, as from :func:`dryfit.parts.outline.outline`.
     """
-    for corner in panel.corners:
+    for corner in panel.shaped:
         points = loop.vertices[:, :2]
         here = np.flatnonzero(np.abs(points - place(panel, corner.where)).max(axis=1) < SAME)
         if not len(here):

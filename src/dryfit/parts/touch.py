@@ -28,7 +28,7 @@ from dryfit.shapes.tolerances import DECIMALS, SAME
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from dryfit.model.meeting import Lattice
+    from dryfit.model.lattice import Lattice
     from dryfit.parts.part import Part
     from dryfit.shapes.profile import Profile
 from dryfit.shapes.section import Cover

@@ -20,6 +20,12 @@ CHORD = 1e-3
 PICTURE_CHORD = 0.02
 """Sagitta of the chords in a picture. [mm]"""
 
+EDGE = 1e-6
+"""Outer edges of two panels that lie nearer than this are one edge. [mm]"""
+
+SQUEEZE = 1e-3
+"""Common volume of two solids, computed in binary numbers, that still counts as contact. [mm³]"""
+
 TOUCH = 0.01
 """Deepest penetration of two parts that still counts as touching. [mm]"""
 

@@ -10,6 +10,7 @@ import numpy as np
 from dryfit.drafting.bodies import bodies_of
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.piece import Piece, Wish
+from dryfit.parts.part import Purpose
 from tests.helpers.boxes import HAND, TRAY, box, build, slab
 
 if TYPE_CHECKING:
@@ -61,5 +62,6 @@ def corners(part: Part) -> np.ndarray:
 
 def curved(part: Part) -> float:
     """Area of a part's curved walls, so that times two thirds of a chord it bounds a volume."""
-    bent = part.as_cut.edges[part.as_cut.edges[:, 4] != 0]
-    return float(np.pi * RADIUS * len(bent) * part.thickness)
+    edges = [part.as_cut.edges, *(cut.profile.edges for cut in part.cuts_for(Purpose.TRENCH))]
+    bent = sum(int(np.count_nonzero(each[:, 4])) for each in edges)
+    return float(np.pi * RADIUS * bent * part.thickness)
