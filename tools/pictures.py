@@ -1,56 +1,48 @@
-"""Draw every example job anew into docs/pictures, and a case with shelves, whole and apart."""
+"""Draw every example job anew into docs/pictures and docs/gallery.md, one of them apart too."""
 
 from __future__ import annotations
 
+from itertools import takewhile
 from pathlib import Path
 
 from dryfit.drafting.picture import picture_page
-from dryfit.materials.sheets import MATERIALS
-from dryfit.model.cutter import Cutter, Relief, Route
-from dryfit.model.panel import Frame, Panel
-from dryfit.model.piece import Job, Piece, Wish
-from dryfit.model.stock import Stock
-from dryfit.workflow import Rehearsal, read
+from dryfit.workflow import read
 from dryfit.writers.svg import write_svg
 
 ROOT = Path(__file__).parents[1]
 
-X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
-BACKWARD = (0.0, -1.0, 0.0)
+GALLERY = ROOT / "docs" / "gallery.md"
+
+_HEAD = """# Gallery
+
+Every example job, put together and drawn by the program. `dryfit check` on any of them gives the
+answers, `dryfit make` the files to cut from.
+"""
 
 
 def pictures() -> dict[str, str]:
-    """The pictures of every example and of the case, by their file names."""
+    """The pictures of every example, by their file names."""
     jobs = sorted((ROOT / "examples").glob("*.toml"))
     drawn = {f"{job.stem}.svg": read(job).picture() for job in jobs}
-    case = paper_shelves()
-    for name, apart in (("paper-shelves", 0.0), ("paper-shelves-apart", 0.3)):
-        page = picture_page(case.job.title, case.parts, apart)
-        drawn[f"{name}.svg"] = write_svg(page).decode()
+    shelves = read(ROOT / "examples" / "paper-shelves.toml")
+    page = picture_page(shelves.job.title, shelves.parts, 0.3)
+    drawn["paper-shelves-apart.svg"] = write_svg(page).decode()
     return drawn
 
 
-def paper_shelves() -> Rehearsal:
-    """An open case for paper, 320 by 160 by 400 mm: housed shelves, one of them divided."""
-    sheet = Stock("birch 12", MATERIALS["birch plywood"], 12.0, spread=0.0)
-    thin = Stock("birch 6", MATERIALS["birch plywood"], 6.0, spread=0.0)
-    w, d, h, t, let_in = 320.0, 160.0, 400.0, 12.0, 4.0
-
-    def level(name: str, x: float, z: float, depth: float = d) -> Panel:
-        return Panel(name, Frame((x, 0.0, z), X, Y, Z), w - 2 * x, depth, sheet, rank=2)
-
-    panels = (
-        Panel("left side", Frame((0.0, 0.0, 0.0), Y, Z, X), d, h, sheet),
-        Panel("right side", Frame((w - t, 0.0, 0.0), Y, Z, X), d, h, sheet),
-        Panel("back", Frame((0.0, d, 0.0), X, Z, BACKWARD), w, h, thin, rank=1),
-        level("top", 0.0, h - t),
-        level("base", 0.0, 0.0),
-        level("shelf 1", t - let_in, 140.0, d - 6.0),
-        level("shelf 2", t - let_in, 270.0, d - 6.0),
-        Panel("divider", Frame((180.0, 0.0, 148.0), Y, Z, X), d - 6.0, 126.0, thin, rank=4),
-    )
-    piece = Piece(panels, Wish(flank_gap=0.05, proud=0.0))
-    return Rehearsal(Job("Case for paper", piece, Cutter(Route.ROUTER, 3.175, Relief.FLANK)))
+def gallery() -> str:
+    """The page on which every example is shown."""
+    parts = [_HEAD]
+    for job in sorted((ROOT / "examples").glob("*.toml")):
+        text = job.read_text(encoding="utf-8")
+        lines = text.splitlines()
+        said = [line.removeprefix("# ") for line in takewhile(lambda x: x.startswith("#"), lines)]
+        title = read(job).job.title
+        parts.append(
+            f"## {title}\n\n{' '.join(said)}\n[`examples/{job.name}`](../examples/{job.name})\n\n"
+            f"![{title}](pictures/{job.stem}.svg)\n"
+        )
+    return "\n".join(parts)
 
 
 def main() -> None:
@@ -59,6 +51,7 @@ def main() -> None:
     folder.mkdir(exist_ok=True)
     for name, svg in pictures().items():
         (folder / name).write_text(svg, encoding="utf-8", newline="\n")
+    GALLERY.write_text(gallery(), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

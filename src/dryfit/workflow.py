@@ -115,12 +115,18 @@ class Rehearsal:
         """Every finding, question by question."""
         return self.report.findings
 
-    def picture(self) -> str:
-        """The assembled piece as SVG text, hidden lines removed."""
+    def picture(self, apart: float = 0.0) -> str:
+        """The assembled piece as SVG text, hidden lines removed.
+
+        Parameters
+        ----------
+        apart : float
+            How far parts are drawn apart, as a share of the piece's longest side; 0 is not. [-]
+        """
         from dryfit.drafting.picture import picture_page
         from dryfit.writers.svg import write_svg
 
-        return write_svg(picture_page(self.job.title, self.parts)).decode()
+        return write_svg(picture_page(self.job.title, self.parts, apart)).decode()
 
     def _repr_svg_(self) -> str:
         return self.picture()
@@ -187,6 +193,19 @@ def new_text(form: str) -> str:
     from dryfit.jobfile.template import new_job
 
     return new_job(form)
+
+
+def planes_text(path: Path) -> str:
+    """The text of a job of a form, written as planes and panels; the file is not changed.
+
+    Raises
+    ------
+    JobFileError
+        If the file cannot be used, or has no form that can be written so.
+    """
+    from dryfit.jobfile.read import read_source, read_unfolded
+
+    return read_unfolded(read_source(path), str(path))
 
 
 def cautions(rehearsal: Rehearsal) -> tuple[str, ...]:

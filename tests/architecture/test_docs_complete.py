@@ -8,9 +8,9 @@ from pathlib import Path
 from typer.main import get_command
 
 from dryfit.cli.main import app
-from tools.docs import findings_page
+from tools.docs import findings_page, job_page
 from tools.figures import figures
-from tools.pictures import pictures
+from tools.pictures import gallery, pictures
 
 DOCS = Path(__file__).parents[2] / "docs"
 
@@ -19,10 +19,18 @@ def test_the_page_of_findings_is_written_from_the_catalogue() -> None:
     assert (DOCS / "findings.md").read_text(encoding="utf-8") == findings_page()
 
 
+def test_the_keys_and_the_gallery_are_written_from_the_program() -> None:
+    page = (DOCS / "job-file.md").read_text(encoding="utf-8")
+    assert page == job_page(page)
+    assert (DOCS / "gallery.md").read_text(encoding="utf-8") == gallery()
+
+
 def test_every_command_and_option_has_its_entry() -> None:
     page = (DOCS / "commands.md").read_text(encoding="utf-8")
     commands = get_command(app).commands  # type: ignore[attr-defined]
-    assert set(commands) == {"try", "new", "check", "make", "picture", "model", "mend"}
+    assert set(commands) == {
+        "try", "new", "check", "make", "picture", "model", "planes", "mend",
+    }  # fmt: skip
     for name, command in commands.items():
         assert command.help, name
         section = page.split(f"## `dryfit {name}")[1].split("\n## ")[0]

@@ -153,6 +153,10 @@ JOBS = {
         TRAY, FLANK, "width = 14",
         more='[corner.round]\npanel = "front"\nat = "top left"\nround = 12\n',
     ),
+    "six walls": job('form = "many-sided tray"\nflats = 240\nheight = 60', FLANK, "width = 12"),
+    "splayed walls": job(
+        'form = "splayed tray"\noutside = [330, 220, 80]\nsplay = 20', FLANK, "width = 14"
+    ),
     "two passes": job(RING, 'kind = "saw"\nblade = 6.35', "width = 10"),
 }  # fmt: skip
 

@@ -72,7 +72,8 @@ def test_the_volumes_of_every_form_add_up(name: str, data: st.DataObject) -> Non
     built = made(name, data.draw(CHOICES[name]), data, bare=True)
     assert all(m.kind is not MeetingKind.OTHER for m in built.meetings.meetings)
     assert adds_up(built)
-    assert built.deepest == 0.0
+    # Coordinates are rounded to 1e-9 mm.
+    assert built.deepest <= 2e-9
 
 
 @pytest.mark.parametrize("name", CHOICES)

@@ -102,6 +102,13 @@ CATALOGUE: Mapping[str, Rule] = {
         "three divisions",
         PRACTICE,
     ),
+    "wedges-open": Rule(
+        Question.CLOSE,
+        (Severity.NOTE,),
+        "fingers cut square leave wedges open where panels meet at another angle",
+        "fingers longer by the wedge, planed to the mate's face after gluing",
+        "derived: docs/theory/angled.md",
+    ),
     "gap-wide": Rule(
         Question.CLOSE,
         (Severity.LOOK,),

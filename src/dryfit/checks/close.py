@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from dryfit.checks.angled import check_angled
 from dryfit.checks.catalogue import finding
 from dryfit.checks.mends import gap_edits, open_the_corners
 from dryfit.checks.subject import alike, count_edits, listed
@@ -39,6 +40,7 @@ def check_close(subject: Subject) -> Iterator[Finding]:
     yield from _shut(subject)
     yield from _denied(subject)
     yield from _not_interlocking(subject)
+    yield from check_angled(subject)
     yield from _wide_gaps(subject)
     yield from _unreachable(subject)
     yield from _thickness(subject)
@@ -199,7 +201,9 @@ def _not_interlocking(subject: Subject) -> Iterator[Finding]:
 
 
 def _wide_gaps(subject: Subject) -> Iterator[Finding]:
-    wide = [j for j in subject.plans.joints if 2 * j.flank_gap > WIDE_ALLOWANCE]
+    # What is captive is not glued: it is meant to move.
+    glued = [joint for joint in subject.plans.joints if not joint.kind.is_captive]
+    wide = [joint for joint in glued if 2 * joint.flank_gap > WIDE_ALLOWANCE]
     for (gap,), group in alike(wide, lambda joint: (joint.flank_gap,)):
         names = listed([joint.id for joint in group])
         yield finding(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from dryfit.checks.subject import count_edits, count_where, listed
 from dryfit.findings import Edit, Mend
 from dryfit.model.cutter import Relief, Route
+from dryfit.model.kind import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -51,15 +52,31 @@ def open_the_corners(subject: Subject, names: Sequence[str], crush: float) -> Me
         return admit(subject, narrow)
     if cutter.route is Route.ROUTER and cutter.relief is Relief.NONE:
         return Mend(RELIEVE, (relieve(Relief.DIAGONAL),), value=1)
-    tight = [joint for joint in joints if joint.flank_gap < air_for(cutter.radius, crush)]
+    air = air_for(cutter.radius, crush) + SPARE if cutter.radius else 0.0
+    if any(joint.kind is not Kind.FINGER for joint in joints):
+        # A tenon or a halved panel has rounds on all sides, with air on both walls of each.
+        air = max(air, round_air(cutter.radius) + SPARE)
+    tight = [joint for joint in joints if joint.flank_gap < air - SPARE]
     if not tight:
         return None
-    gap = air_for(cutter.radius, crush) + SPARE if cutter.radius else 0.0
     return Mend(
-        f"Leave {subject.say(gap)} of air at each flank.",
-        gap_edits(subject, tight, gap),
-        value=round(gap, 4),
+        f"Leave {subject.say(air, 3)} of air at each flank.",
+        gap_edits(subject, tight, air),
+        value=round(air, 4),
     )
+
+
+def round_air(radius: float) -> float:
+    """Air on both walls at which a square corner just enters a round one. [mm]
+
+    (r - a)² + (r - a)² = r².
+
+    Parameters
+    ----------
+    radius : float
+        Radius of the round. [mm]
+    """
+    return radius * (1 - sqrt(0.5))
 
 
 def air_for(radius: float, crush: float) -> float:

@@ -129,7 +129,9 @@ def try_out(
 
 @app.command()
 def new(
-    form: Annotated[str, typer.Argument(metavar="FORM", help="ring, tray, case or pair.")],
+    form: Annotated[
+        str, typer.Argument(metavar="FORM", help="tray, case, chest, drawer, crate and others.")
+    ],
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file to write.")],
     force: Force = False,
 ) -> int:
@@ -198,6 +200,10 @@ def picture(
         Path | None,
         typer.Option("--out", "-o", metavar="FILE", help="Where; else beside the job file."),
     ] = None,
+    apart: Annotated[
+        float,
+        typer.Option("--apart", metavar="SHARE", min=0, max=2, help="Draw the parts apart."),
+    ] = 0.0,
     force: Force = False,
 ) -> int:
     """Draw the piece put together, as SVG."""
@@ -206,7 +212,7 @@ def picture(
         raise DryfitError(f"{file} has no folder to draw into; say where with -o OUT.svg.")
     target = output or file.with_suffix(".svg")
     _spare_the_job(file, target, "OUT.svg")
-    _save_one(target, rehearsal.picture().encode(), force)
+    _save_one(target, rehearsal.picture(apart).encode(), force)
     tell(f"Written: {plain(target)}, to be opened in a browser.")
     return _told_of_stops(rehearsal, file)
 
@@ -236,6 +242,27 @@ def model(
     _save_one(output, data, force)
     tell(f"Written: {plain(output)}, {_MODELS[kind]}.")
     return _told_of_stops(rehearsal, file)
+
+
+@app.command()
+def planes(
+    file: JobFile,
+    output: Annotated[
+        Path | None, typer.Option("--out", "-o", metavar="FILE", help="Where; else it is printed.")
+    ] = None,
+    force: Force = False,
+) -> int:
+    """Write a job of a form as planes and panels, to go on from freely.
+
+    What the file says of stock, cutter and joints stays, with its comments.
+    """
+    text = workflow.planes_text(file)
+    if output is None:
+        write(text)
+        return FINE
+    _save_one(output, text.encode(), force)
+    tell(f"Written: {plain(str(output))}, the same piece as planes and panels.")
+    return FINE
 
 
 @app.command()

@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from dryfit.errors import SizeError
+from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.layout import read_layout
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
+from dryfit.model.forms import ANGLED
 from dryfit.model.piece import Job, Piece
 from dryfit.model.reach import reach
 
@@ -29,12 +31,15 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     stocks = read_stocks(tables, faults)
     cutter = read_cutter(tables.cutter, faults)
     general = general_wish(tables, cutter, faults)
-    layout = read_layout(tables, stocks, general, cutter, faults)
-    reached = _reached(layout, faults)
-    if layout is None or reached is None:
+    angled = ANGLED.get(tables.piece.text("form") or "")
+    if angled is not None:
+        reached = read_angled(tables, angled, stocks, general, cutter, faults)
+    else:
+        reached = _reached(read_layout(tables, stocks, general, cutter, faults), faults)
+    if reached is None:
         raise faults.error()
     piece = Piece(reached.panels, general, reached.wishes)
-    check_pairs(tables, layout, reached, faults)
+    check_pairs(tables, reached, faults)
     check_gaps(tables, piece, reached, faults)
     if faults or cutter is None:
         raise faults.error()

@@ -12,7 +12,7 @@ from dryfit.jobfile.shop import family_of, panel_stocks
 from dryfit.jobfile.stated import OPTIONS, check_grains, stated, table_of
 from dryfit.jobfile.wishes import edge_wish, read_wishes
 from dryfit.model.cutter import Route
-from dryfit.model.forms import FORMS, Request
+from dryfit.model.forms import ALL, FORMS, Request
 from dryfit.model.kind import Kind
 from dryfit.model.planes import Layout, Member
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from dryfit.jobfile.tables import Tables
     from dryfit.jobfile.values import Checked
     from dryfit.model.cutter import Cutter
-    from dryfit.model.forms import Form, Options
+    from dryfit.model.forms import AngledForm, Form, Options
     from dryfit.model.piece import Wish
     from dryfit.model.stock import Stock
 
@@ -90,11 +90,11 @@ def _dressed(member: Member, table: Checked | None) -> Member:
 def _names_of(tables: Tables, form: Form | None) -> list[str]:
     """Names of the panels as far as they can be told without building."""
     if form is not None:
-        return list(form.names(_options(tables, form)))
+        return list(form.names(chosen(tables, form)))
     return list(tables.panel) if tables.plane else []
 
 
-def _options(tables: Tables, form: Form) -> Options:
+def chosen(tables: Tables, form: Form | AngledForm) -> Options:
     """What is chosen of a form's options."""
     found = {name: tables.piece.value(name) for name in form.options}
     return {name: value for name, value in found.items() if value is not None}  # type: ignore[misc]
@@ -104,11 +104,11 @@ def _formed(
     tables: Tables, form: Form, stocks: Mapping[str, Stock | None], faults: Faults
 ) -> Layout | None:
     """A form's own layout."""
-    options = _options(tables, form)
+    options = chosen(tables, form)
     names = form.names(options)
     sized = _sizes_given(tables.piece, form, faults)
-    _check_foreign(tables, form, faults)
-    _check_named(tables, form.name, names, faults)
+    check_foreign(tables, form, faults)
+    check_named(tables, form.name, names, faults)
     check_grains(tables, form.axes(options), faults)
     own = panel_stocks({name: table_of(tables, name) for name in names}, tables, stocks, faults)
     if not sized or len(own) < len(names):
@@ -137,11 +137,11 @@ def _sizes_given(piece: Checked, form: Form, faults: Faults) -> bool:
     return bool(given) and all(piece.triple(key) is not None for key in given)
 
 
-def _check_foreign(tables: Tables, form: Form, faults: Faults) -> None:
+def check_foreign(tables: Tables, form: Form | AngledForm, faults: Faults) -> None:
     """A form brings its own planes, and knows only its own options."""
     for name in OPTIONS:
         if name in tables.piece and name not in form.options:
-            homes = [other.name for other in FORMS.values() if name in other.options]
+            homes = [other.name for other in ALL.values() if name in other.options]
             faults.add(
                 ("piece", name),
                 f"a {form.name} has no {name}; take the line out or make it a "
@@ -163,7 +163,7 @@ def _check_foreign(tables: Tables, form: Form, faults: Faults) -> None:
                 )
 
 
-def _check_named(tables: Tables, what: str, names: Sequence[str], faults: Faults) -> None:
+def check_named(tables: Tables, what: str, names: Sequence[str], faults: Faults) -> None:
     """Panel tables name panels of the form, or a family of them."""
     known = {*names, *(family_of(name) for name in names)}
     for name in tables.panel:

@@ -7,14 +7,16 @@ import tomllib
 from typing import TYPE_CHECKING
 
 from dryfit.errors import Fault, JobFileError
-from dryfit.jobfile.build import build_job
+from dryfit.jobfile.build import build_job, layout_of
 from dryfit.jobfile.faults import Faults
 from dryfit.jobfile.lines import DEEPEST, scan
 from dryfit.jobfile.tables import check_tables
+from dryfit.jobfile.unfold import check_unfolds, unfolded
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from dryfit.jobfile.tables import Tables
     from dryfit.model.piece import Job
 
 LARGEST = 1_000_000
@@ -93,6 +95,24 @@ def read_text(text: str, source: str, title: str = "Job") -> Job:
     JobFileError
         With every fault in the text, each with its path, its line and a sentence.
     """
+    return build_job(*_checked(text, source, title))
+
+
+def read_unfolded(text: str, source: str) -> str:
+    """The text of a job of a form, written as planes and panels.
+
+    Raises
+    ------
+    JobFileError
+        With every fault in the text, or if it has no form that can be written so.
+    """
+    tables, _, faults = _checked(text, source, "")
+    check_unfolds(tables.piece.text("form"), source)
+    return unfolded(text, source, tables, layout_of(tables, faults))
+
+
+def _checked(text: str, source: str, title: str) -> tuple[Tables, str, Faults]:
+    """The tables of a text, its title and the faults so far."""
     if len(text.encode("utf-8", "surrogatepass")) > LARGEST:
         raise _too_large(source)
     found = scan(text.replace("\r\n", "\n"))
@@ -104,7 +124,7 @@ def read_text(text: str, source: str, title: str = "Job") -> Job:
             source, f"the file has {len(found.lines)} keys; a job needs at most {MOST_KEYS}"
         )
     faults = Faults(source, found)
-    return build_job(check_tables(_parse(text, source), faults), title, faults)
+    return check_tables(_parse(text, source), faults), title, faults
 
 
 def _parse(text: str, source: str) -> dict[str, object]:

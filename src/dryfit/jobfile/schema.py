@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.model.cutter import Relief, Route
-from dryfit.model.forms import BACKS, FORMS, LIDS
+from dryfit.model.forms import ALL, BACKS, LIDS
 from dryfit.model.kind import Kind as Joint
 from dryfit.model.opening import Where
 from dryfit.model.planes import AXES, FACES
@@ -32,6 +32,7 @@ class Kind(StrEnum):
     PAIR = "two lengths, across and up"
     ENDS = "a length, or two, for the low and the high end"
     NAMES = "list of names"
+    DEGREES = "number of degrees"
     READINGS = "list of lengths"
     COUNT = "whole number"
     FLAG = "true or false"
@@ -186,7 +187,7 @@ PIECE = Table(
     (
         Key(
             "form", Kind.WORD, "ready-made form", '"tray"', default="none: planes and panels",
-            words=tuple(FORMS),
+            words=tuple(ALL),
         ),
         Key(
             "outside", Kind.SIZES, "outside sizes", "[330, 220, 70]",
@@ -237,6 +238,17 @@ PIECE = Table(
             default="0", high=10),
         Key("season", Kind.LENGTH, "how much higher a drawer's sides grow in the wet season",
             "1.5", default="0", high=100),
+        Key("sides", Kind.COUNT, "walls of a many-sided tray", "8", default="6", low=3, high=12),
+        Key("flats", Kind.LENGTH, "outside size of a many-sided tray, square across its walls",
+            "240", default="flats_inside and the stock", low=THINNEST),
+        Key("flats_inside", Kind.LENGTH, "the same inside", "220", default="flats less the stock",
+            low=THINNEST),
+        Key("height", Kind.LENGTH, "outside height of a many-sided tray", "60",
+            default="must be given for one", low=THINNEST),
+        Key("base", Kind.FLAG, "whether a tray with angled walls has a base", "true",
+            default="true"),
+        Key("splay", Kind.DEGREES, "how far the walls of a splayed tray lean out from upright",
+            "15", default="10", low=0, high=45),
         Key("rail", Kind.LENGTH, "width of a stand's legs and rails", "60", default="60 mm",
             low=THINNEST),
     ),

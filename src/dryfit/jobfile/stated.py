@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.shop import family_of, panel_stocks
-from dryfit.model.forms import FORMS
+from dryfit.model.forms import ALL
 from dryfit.model.planes import AXES, Layout, Member, Plane, divided
 from dryfit.model.reach import grains
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from dryfit.jobfile.values import Checked
     from dryfit.model.stock import Stock
 
-OPTIONS = tuple({name: None for form in FORMS.values() for name in form.options})
+OPTIONS = tuple({name: None for form in ALL.values() for name in form.options})
 """The names of everything that one of the forms leaves to choose."""
 
 

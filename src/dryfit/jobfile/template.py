@@ -8,8 +8,8 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.errors import Fault, JobFileError
-from dryfit.jobfile.faults import nearest, shown
-from dryfit.model.forms import FORMS
+from dryfit.jobfile.faults import dotted, nearest, shown
+from dryfit.model.forms import ALL
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -61,6 +61,14 @@ _STARTS: Mapping[str, _Start] = MappingProxyType(
             "rail = 60              # width of legs and rails\n",
             "left+front rail", "left", grain="y",
         ),
+        "many-sided tray": _Start(
+            "Six-sided tray for thread", "flats = 240             # square across, outside",
+            "sides = 6\nheight = 60\n", "wall 1+wall 2", "wall 1", grain="",
+        ),
+        "splayed tray": _Start(
+            "Splayed tray for offcuts", "outside = [330, 220, 80]    # at the top",
+            "splay = 12             # degrees from upright\n", grain="",
+        ),
     }
 )  # fmt: skip
 
@@ -98,10 +106,11 @@ proud = "auto"         # extra length, sanded flush
 # count = 7
 # leads = "$panel"
 #
-# [panel.$panel]
+# [panel.$panel_key]
 # good_face = "outside"    # outside, inside or both
-# grain = "$grain"              # x, y, z or free
-""")
+$grain""")
+
+_GRAIN = '# grain = "{}"              # x, y, z or free\n'
 
 _THIN = Template("""
 [stock.thin]
@@ -122,15 +131,16 @@ def new_job(form: str) -> str:
     JobFileError
         If there is no such form.
     """
-    if form not in FORMS:
-        sentence = f"there is no form {shown(form)}; {nearest(form, FORMS)}"
+    if form not in ALL:
+        sentence = f"there is no form {shown(form)}; {nearest(form, ALL)}"
         raise JobFileError("new job", (Fault("", 0, sentence),))
     start = _STARTS[form]
     thin = _THIN.substitute(panel=start.thin) if start.thin else ""
     options = start.options + ('stock = "walls"\n' if thin else "")
     return _TEMPLATE.substitute(
-        meaning=f"{start.title}: a {form}, {FORMS[form].meaning}",
+        meaning=f"{start.title}: a {form}, {ALL[form].meaning}",
         title=start.title, form=form, size=start.size, options=options, joint=start.joint,
         panel=start.panel,
-        thin=thin, grain=start.grain,
+        thin=thin, panel_key=dotted((start.panel,)),
+        grain=_GRAIN.format(start.grain) if start.grain else "",
     )  # fmt: skip

@@ -251,6 +251,18 @@ def _count(key: Key, value: object) -> Value:
     return value
 
 
+def _degrees(key: Key, value: object) -> Value:
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise WrongValueError(
+            f"expected a number of degrees, such as {key.example}, found {shown(value)}"
+        )
+    if not key.low <= value <= key.high:
+        raise WrongValueError(
+            f"{key.name} is {shown(value)} degrees; write {key.low:.0f} to {key.high:.0f}"
+        )
+    return float(value)
+
+
 def _flag(key: Key, value: object) -> Value:
     if not isinstance(value, bool):
         raise WrongValueError(f"{key.name} is {shown(value)}; write true or false")
@@ -263,6 +275,7 @@ _PLAIN: dict[Kind, Callable[[Key, object], Value]] = {
     Kind.COUNT: _count,
     Kind.FLAG: _flag,
     Kind.NAMES: _names,
+    Kind.DEGREES: _degrees,
 }
 _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {
     Kind.LENGTH: _length,

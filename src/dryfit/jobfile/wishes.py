@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from dryfit.model.cutter import Cutter
     from dryfit.model.panel import Panel
     from dryfit.model.piece import Piece
-    from dryfit.model.planes import Layout
     from dryfit.model.reach import Reached
 
 
@@ -144,9 +143,9 @@ def _no_auto(proud: float, unit: str) -> str:
     )
 
 
-def check_pairs(tables: Tables, layout: Layout, reached: Reached, faults: Faults) -> None:
+def check_pairs(tables: Tables, reached: Reached, faults: Faults) -> None:
     """Joints are named after panels that meet."""
-    names = [member.name for member in layout.members]
+    names = [panel.name for panel in reached.panels]
     met: set[Pair] | None = None
     for name in tables.joint:
         panels = joint_panels(name)

@@ -8,6 +8,7 @@ from dryfit.errors import JobFileError
 from dryfit.jobfile.read import LARGEST, read_job, read_source, read_text
 from dryfit.materials.sheets import MATERIALS
 from dryfit.model.cutter import Cutter, Relief, Route
+from dryfit.model.forms import ALL
 from dryfit.model.panel import Face, Grain
 from dryfit.model.piece import Job, Wish
 from tests.unit.jobfile.sample import TRAY, fault, faults, swapped
@@ -41,7 +42,7 @@ def test_every_example_reads_without_fault(path: Path) -> None:
 
 def test_the_examples_show_every_form_and_route() -> None:
     jobs = [read_job(path) for path in EXAMPLES]
-    assert {job.form for job in jobs} == {"ring", "tray", "case", "pair"}
+    assert {job.form for job in jobs} == {*ALL, "panels"}
     assert {job.cutter.route for job in jobs} == set(Route)
     assert {job.unit for job in jobs} == {"mm", "in"}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from dryfit.model.forms.angled import ANGLED, AngledForm
 from dryfit.model.forms.boxes import BOXES
 from dryfit.model.forms.case import BACKS, CASES
 from dryfit.model.forms.chest import CHESTS, LIDS
@@ -16,6 +17,19 @@ if TYPE_CHECKING:
 FORMS: Mapping[str, Form] = MappingProxyType(
     {form.name: form for form in (*BOXES[:2], CASES[0], *BOXES[2:], *CHESTS, *CASES[1:])}
 )
-"""Every form by name."""
+"""Every form of planes and members by name."""
 
-__all__ = ["BACKS", "FORMS", "LIDS", "NOTHING", "Form", "Options", "Request"]
+ALL: Mapping[str, Form | AngledForm] = MappingProxyType({**FORMS, **ANGLED})
+"""Every form there is."""
+
+__all__ = [
+    "ANGLED",
+    "BACKS",
+    "FORMS",
+    "LIDS",
+    "NOTHING",
+    "AngledForm",
+    "Form",
+    "Options",
+    "Request",
+]

@@ -89,7 +89,7 @@ def _across(tray: ManySided) -> float:
         return tray.inside + 2 * tray.sheets.wall.thickness
     given = 0 if tray.across is None else 2
     raise SizeError(
-        f"{given} sizes across are given; give 1 of across and inside", ("piece", "across")
+        f"{given} sizes across are given; give 1 of across and inside", ("piece", "flats")
     )
 
 
@@ -103,7 +103,7 @@ def _check(tray: ManySided, length: float) -> None:
             f"walls {show_length(length, tray.unit)} long have nothing left between joints that "
             f"take {show_length(least, tray.unit)}; make it more than {need} across or use thinner "
             "stock",
-            ("piece", "across"),
+            ("piece", "flats"),
         )
     base = tray.sheets.base.thickness if tray.sheets.base else 0.0
     if tray.height <= base:
