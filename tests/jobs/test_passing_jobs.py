@@ -62,6 +62,14 @@ def test_slots_that_do_not_run_out_are_a_stop() -> None:
     assert ("halving-shut", "tall+bar") in stops(rehearsed(tall, bar))
 
 
+def test_three_panels_that_all_cross_are_a_stop() -> None:
+    """Each could be slotted for one other, but not for both in the same place."""
+    tall = slab("tall", (100, 9, 0), (106, 171, 120), 0)
+    long = slab("long", (9, 80, 0), (231, 86, 120), 1)
+    flat = slab("flat", (9, 9, 50), (231, 171, 56), 2)
+    assert ("three-cross", "tall, long and flat") in stops(rehearsed(tall, long, flat))
+
+
 def test_panels_that_lie_in_each_other_are_not_planned() -> None:
     double = slab("double", (20, 4, 0), (220, 13, 120), 1)
     assert {code for code, _ in stops(rehearsed(double))} == {"not-planned", "parts-overlap"}

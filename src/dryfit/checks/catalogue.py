@@ -88,6 +88,13 @@ CATALOGUE: Mapping[str, Rule] = {
         "",
         GEOMETRY,
     ),
+    "three-cross": Rule(
+        Question.CLOSE,
+        (Severity.STOP,),
+        "three panels pass through one place, two of them crossing, and none can have the wood",
+        "",
+        GEOMETRY,
+    ),
     "not-planned": Rule(
         Question.CLOSE,
         (Severity.STOP,),

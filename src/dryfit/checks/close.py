@@ -130,6 +130,16 @@ def _shut(subject: Subject) -> Iterator[Finding]:
             "the other. Let the two end level, or let one end at the other.",
             numbers={"slots": 1},
         )
+    for trio in subject.plans.tangles:
+        names = listed(trio)
+        yield finding(
+            "three-cross",
+            Severity.STOP,
+            names,
+            f"{names}: 3 panels pass through one place, and no joint shares it out among them. Let "
+            "one of them end at another.",
+            numbers={"panels": 3},
+        )
 
 
 def _denied(subject: Subject) -> Iterator[Finding]:

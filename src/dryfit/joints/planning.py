@@ -10,6 +10,7 @@ from dryfit.errors import SizeError
 from dryfit.joints.angled import decide_angled, lay_out
 from dryfit.joints.deciding import decide_corners
 from dryfit.joints.joint import Extent, Joint
+from dryfit.joints.knots import tangled
 from dryfit.joints.owners import ANYONE
 from dryfit.joints.passing import (
     Crossings,
@@ -68,6 +69,8 @@ class Plans:
         Ids of the halvings whose slots do not run out at an edge.
     proved : bool
         Whether the choice of owners is proved to be the best.
+    tangles : tuple of triple of str
+        Three panels each that pass through one place, where none of them can have the wood.
     """
 
     meetings: Meetings
@@ -76,6 +79,7 @@ class Plans:
     conflicts: tuple[Conflict, ...]
     shut: tuple[str, ...]
     proved: bool
+    tangles: tuple[tuple[str, str, str], ...] = ()
 
     @cached_property
     def joined(self) -> tuple[Meeting, ...]:
@@ -125,6 +129,11 @@ def plan_joints(piece: Piece, meetings: Meetings, cutter: Cutter) -> Plans:
             if joint.kind is Kind.HALVING and not planner.crossings.slots_run_out(meeting)
         ),
         proved,
+        tangled(
+            piece.panels,
+            meetings,
+            [(m, joint) for m, (joint, _) in zip(joined(meetings), planned, strict=True)],
+        ),
     )
 
 

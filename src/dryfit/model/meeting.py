@@ -136,12 +136,17 @@ class Claim:
 
 @dataclass(frozen=True)
 class Meetings:
-    """Every meeting of a piece; `butts` touch and share no space, `angled` meet at any angle."""
+    """Every meeting of a piece; `butts` touch and share no space, `angled` meet at any angle.
+
+    `knots` are the blocks of three panels of which two cross, or which end at one another in a
+    ring.
+    """
 
     lattices: tuple[Lattice, ...]
     meetings: tuple[Meeting, ...]
     blocks: tuple[Block, ...]
     butts: tuple[tuple[int, int], ...] = ()
+    knots: tuple[Block, ...] = ()
     angled: tuple[AngledCorner, ...] = ()
 
 
@@ -173,6 +178,7 @@ def find_meetings(
     meetings: list[Meeting] = []
     blocks: list[Block] = []
     butts: list[tuple[int, int]] = []
+    knots: list[Block] = []
     number = {panel.name: index for index, panel in enumerate(panels)}
     held = {frozenset(number[name] for name in pair) for pair in captive if pair <= number.keys()}
     for place, lattice in enumerate(lattices):
@@ -181,6 +187,7 @@ def find_meetings(
         butts += _butts(lattice, pairs, low, high)
         near = _Neighbourhood.of(lattice, pairs[share], low[share], high[share], held)
         _meet(place, near, meetings, blocks)
+        knots += _knots(near)
     meetings.extend(_edge_to_edge(corner) for corner in angled)
     joined = {(corner.a, corner.b) for corner in angled}
     meetings.extend(
@@ -190,7 +197,9 @@ def find_meetings(
         and (not general or share_space(panels[meeting.a], panels[meeting.b]))
     )
     meetings.sort(key=lambda meeting: (meeting.a, meeting.b))
-    return Meetings(lattices, tuple(meetings), tuple(blocks), tuple(sorted(butts)), angled)
+    return Meetings(
+        lattices, tuple(meetings), tuple(blocks), tuple(sorted(butts)), tuple(knots), angled
+    )
 
 
 def _butts(
@@ -200,6 +209,25 @@ def _butts(
     flat, wide = np.abs(high - low) < _NEAR, high - low > SAME
     found = pairs[(flat.sum(axis=1) == 1) & (wide.sum(axis=1) == 2)]
     return [(lattice.panels[i], lattice.panels[j]) for i, j in found.tolist()]
+
+
+def _knots(around: _Neighbourhood) -> list[Block]:
+    """Blocks of three panels of which two cross, or which end at one another in a ring."""
+    found = {}
+    for pair, way in around.ways.items():
+        if way.kind not in (MeetingKind.CROSSING, MeetingKind.TEE):
+            continue
+        for third, low, high in around.thirds(*pair):
+            if way.kind is MeetingKind.CROSSING or _in_a_ring(around, pair, way.edge, third):
+                a, b, c = sorted(around.lattice.panels[row] for row in (*pair, third))
+                found[a, b, c] = Block((a, b, c), _triple(low), _triple(high))
+    return [found[trio] for trio in sorted(found)]
+
+
+def _in_a_ring(around: _Neighbourhood, pair: tuple[int, int], edge: int, third: int) -> bool:
+    """Whether the face that an edge ends at ends at a third panel, and that at the edge's own."""
+    face = sum(pair) - edge
+    return around.way(face, third).edge == face and around.way(edge, third).edge == third
 
 
 def _edge_to_edge(corner: AngledCorner) -> Meeting:

@@ -53,12 +53,13 @@ class Trench:
 class Features:
     """What the joints of one panel ask of it, gathered one joint after the other.
 
-    `bases` are the shoulders along each side, `stretches` what lies over them, `zones` where the
-    mates lie, by joint.
+    `bases` are the shoulders along each side, `stretches` the fingers over them, `slots` what is
+    cut through both, `zones` where the mates lie, by joint.
     """
 
     bases: list[list[Stretch]] = field(default_factory=lambda: [[], [], [], []])
     stretches: list[list[Stretch]] = field(default_factory=lambda: [[], [], [], []])
+    slots: list[list[Stretch]] = field(default_factory=lambda: [[], [], [], []])
     mortises: list[tuple[Rectangle, bool]] = field(default_factory=list)
     trenches: list[Trench] = field(default_factory=list)
     zones: list[tuple[str, Rectangle]] = field(default_factory=list)
@@ -246,12 +247,13 @@ def _add_halving(share: Share, asked: Features) -> None:
     begin = share.meeting.low[axis]
     middle = begin + joint.plan.boundaries[1]
     edge = (share.lattice.low if not owns_low else share.lattice.high)[share.row, axis]
-    asked.stretches[number].append(
+    asked.slots[number].append(
         Stretch(
             min(across) - joint.flank_gap,
             max(across) + joint.flank_gap,
             -abs(round(float(edge) - middle, DECIMALS)),
             (0.0, 0.0),
+            cuts=True,
         )
     )
 

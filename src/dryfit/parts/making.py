@@ -98,7 +98,9 @@ def _sides(panel: Panel, asked: Features) -> tuple[Side, ...]:
     lengths = (panel.width, panel.height, panel.width, panel.height)
     # The walk is counter-clockwise: with u along the bottom, with v up the right side, then back.
     return tuple(
-        laid_out([*asked.bases[k], *asked.stretches[k]], lengths[k], backward=k > 1)
+        laid_out(
+            [*asked.bases[k], *asked.stretches[k], *asked.slots[k]], lengths[k], backward=k > 1
+        )
         for k in range(4)
     )
 

@@ -49,12 +49,15 @@ class Stretch:
     recess : pair of float
         How far the flanks at its low and at its high end recede into whichever stretch stands out
         farther. [mm]
+    cuts : bool
+        Whether it only cuts: where what it lies over is deeper, that stays.
     """
 
     low: float
     high: float
     level: float
     recess: tuple[float, float]
+    cuts: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,6 +77,15 @@ class Side:
     steps: FloatArray
     levels: FloatArray
     recess: FloatArray
+
+    def between(self, low: float, high: float) -> Side:
+        """The side without the steps that lie before `low` or beyond `high`. [mm]"""
+        kept = (self.steps > low - SAME) & (self.steps < high + SAME)
+        if kept.all():
+            return self
+        first = int((self.steps <= low - SAME).sum())
+        last = first + int(kept.sum())
+        return Side(self.steps[first:last], self.levels[first : last + 1], self.recess[first:last])
 
     @property
     def cut_steps(self) -> FloatArray:
@@ -104,7 +116,8 @@ def laid_out(stretches: Sequence[Stretch], length: float, *, backward: bool) -> 
     first = np.where(np.isfinite(ends[:, 0]), np.searchsorted(stops, ends[:, 0]) + 1, 0)
     last = np.where(np.isfinite(ends[:, 1]), np.searchsorted(stops, ends[:, 1]), len(stops))
     for begin, end, each in zip(first.tolist(), last.tolist(), stretches, strict=True):
-        levels[begin : end + 1] = each.level
+        over = levels[begin : end + 1]
+        levels[begin : end + 1] = np.minimum(over, each.level) if each.cuts else each.level
         recess[begin], recess[end + 1] = each.recess
     recess = recess[1:-1]
     changes = np.diff(levels) != 0
@@ -134,6 +147,8 @@ def outline(panel: Panel, sides: Sequence[Side]) -> tuple[Loop, FloatArray]:
         For each vertex: +1 where a flank arrives at a shoulder, -1 where a shoulder arrives at a
         flank, 0 where the corner is not an inside one. [-]
     """
+    if not panel.outline:
+        sides = _trimmed(sides, (panel.width, panel.height) * 2)
     corners = np.array(panel.corners)
     onward = np.roll(corners, -1, axis=0) - corners
     along = onward / np.hypot(*onward.T)[:, None]
@@ -153,6 +168,25 @@ def outline(panel: Panel, sides: Sequence[Side]) -> tuple[Loop, FloatArray]:
         inside.append(mark)
     vertices, marks = _tidy(np.concatenate(points), np.concatenate(inside))
     return Loop(np.column_stack((vertices, np.zeros(len(vertices))))), marks
+
+
+def _trimmed(sides: Sequence[Side], lengths: Sequence[float]) -> list[Side]:
+    """The sides of a rectangle without steps that the neighbouring side has taken away.
+
+    Where a side ends deep, as at a mate that passes, its neighbour begins as far in: steps before
+    that place lie where nothing is left.
+    """
+    made = list(sides)
+    for number in range(len(made)):
+        before, length = made[number - 1], lengths[number - 1]
+        # Each end's level says where the other side is met there, which may be another level.
+        for _ in range(3):
+            last, first = float(before.levels[-1]), float(made[number].levels[0])
+            after = made[number].between(-last, np.inf)
+            before = before.between(-np.inf, length + first)
+            made[number] = after
+        made[number - 1] = before
+    return made
 
 
 def _tidy(points: FloatArray, marks: FloatArray) -> tuple[FloatArray, FloatArray]:
