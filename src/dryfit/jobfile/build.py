@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from dryfit.errors import SizeError
 from dryfit.jobfile.layout import read_layout
 from dryfit.jobfile.shop import read_cutter, read_stocks
+from dryfit.jobfile.stated import written
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
 from dryfit.model.piece import Job, Piece
 from dryfit.model.reach import reach
@@ -30,7 +31,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     cutter = read_cutter(tables.cutter, faults)
     general = general_wish(tables, cutter, faults)
     layout = read_layout(tables, stocks, general, cutter, faults)
-    reached = _reached(layout, faults)
+    reached = _reached(layout, tables, faults)
     if layout is None or reached is None:
         raise faults.error()
     piece = Piece(reached.panels, general, reached.wishes)
@@ -65,12 +66,12 @@ def layout_of(tables: Tables, faults: Faults) -> Layout:
     return layout
 
 
-def _reached(layout: Layout | None, faults: Faults) -> Reached | None:
+def _reached(layout: Layout | None, tables: Tables, faults: Faults) -> Reached | None:
     """The panels in place; None where the sizes forbid it."""
     if layout is None:
         return None
     try:
         return reach(layout)
     except SizeError as error:
-        faults.add(error.path, str(error))
+        faults.add(written(error.path, tables), str(error))
         return None
