@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from dryfit.checks.catalogue import finding
 from dryfit.findings import Edit, Mend, Severity
-from dryfit.parts.shaped import corner_rectangle
+from dryfit.parts.shaped import WEB, corner_rectangle
 from dryfit.shapes.tolerances import SAME
 
 if TYPE_CHECKING:
@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from dryfit.parts.part import Part
 
 Rectangle = tuple[float, float, float, float]
-
-WEB = 3.0
-"""Wood that an opening leaves beside a joint, another opening or an edge (common practice). [mm]"""
 
 
 def check_places(subject: Subject) -> Iterator[Finding]:

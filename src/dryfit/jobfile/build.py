@@ -8,6 +8,7 @@ from dryfit.errors import SizeError
 from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.layout import read_layout
 from dryfit.jobfile.shop import read_cutter, read_stocks
+from dryfit.jobfile.stated import written
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
 from dryfit.model.forms import ANGLED
 from dryfit.model.piece import Job, Piece
@@ -35,7 +36,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     if angled is not None:
         reached = read_angled(tables, angled, stocks, general, cutter, faults)
     else:
-        reached = _reached(read_layout(tables, stocks, general, cutter, faults), faults)
+        reached = _reached(read_layout(tables, stocks, general, cutter, faults), tables, faults)
     if reached is None:
         raise faults.error()
     piece = Piece(reached.panels, general, reached.wishes)
@@ -70,12 +71,12 @@ def layout_of(tables: Tables, faults: Faults) -> Layout:
     return layout
 
 
-def _reached(layout: Layout | None, faults: Faults) -> Reached | None:
+def _reached(layout: Layout | None, tables: Tables, faults: Faults) -> Reached | None:
     """The panels in place; None where the sizes forbid it."""
     if layout is None:
         return None
     try:
         return reach(layout)
     except SizeError as error:
-        faults.add(error.path, str(error))
+        faults.add(written(error.path, tables), str(error))
         return None

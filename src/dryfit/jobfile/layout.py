@@ -13,6 +13,7 @@ from dryfit.jobfile.stated import OPTIONS, check_grains, stated, table_of
 from dryfit.jobfile.wishes import edge_wish, read_wishes
 from dryfit.model.cutter import Route
 from dryfit.model.forms import ALL, FORMS, Request
+from dryfit.model.forms.form import several
 from dryfit.model.kind import Kind
 from dryfit.model.planes import Layout, Member
 
@@ -91,7 +92,14 @@ def _names_of(tables: Tables, form: Form | None) -> list[str]:
     """Names of the panels as far as they can be told without building."""
     if form is not None:
         return list(form.names(chosen(tables, form)))
-    return list(tables.panel) if tables.plane else []
+    if not tables.plane:
+        return []
+    names: list[str] = []
+    for name, table in tables.panel.items():
+        plane = tables.plane.get(table.text("on") or "")
+        parts = (plane.count("parts") if plane else None) or 2
+        names += several(name, parts - 1)
+    return names
 
 
 def chosen(tables: Tables, form: Form | AngledForm) -> Options:

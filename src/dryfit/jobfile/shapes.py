@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.shop import family_of
 from dryfit.model.opening import KeepOut, Opening, ShapedCorner, Where
+from dryfit.shapes.tolerances import SAME
+from dryfit.units import show_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -41,7 +43,7 @@ def read_shapes(
             own[key] = (*own.get(key, ()), shape)
 
     for name, panels, table in _on_panels("opening", tables.opening, names, faults):
-        opening = _opening(name, table, cutter, faults)
+        opening = _opening(name, table, cutter, tables.unit, faults)
         if opening is not None:
             put("openings", panels, opening)
     for name, panels, table in _on_panels("keep_out", tables.keep_out, names, faults):
@@ -65,12 +67,15 @@ def _on_panels(
             continue
         own = [each for each in names if panel in (each, family_of(each))]
         if not own and names:
-            sentence = f"there is no panel {shown(panel)}; {nearest(panel, names)}"
+            known = dict.fromkeys([*map(family_of, names), *names])
+            sentence = f"there is no panel {shown(panel)}; {nearest(panel, known)}"
             faults.add((what, name, "panel"), sentence)
         yield name, own, table
 
 
-def _opening(name: str, table: Checked, cutter: Cutter | None, faults: Faults) -> Opening | None:
+def _opening(
+    name: str, table: Checked, cutter: Cutter | None, unit: str, faults: Faults
+) -> Opening | None:
     path = ("opening", name)
     size, diameter, radius = table.pair("size"), table.length("diameter"), table.length("radius")
     if ("size" in table) == ("diameter" in table):
@@ -79,20 +84,34 @@ def _opening(name: str, table: Checked, cutter: Cutter | None, faults: Faults) -
             path, f"an opening has a size or a diameter, and {given} of them are given; write 1"
         )
         return None
+    if "diameter" in table and "radius" in table:
+        faults.add(
+            (*path, "radius"),
+            "a round hole has 0 corners to round; take the line out, or write size for diameter",
+        )
+        return None
     if diameter is not None:
         size, radius = (diameter, diameter), diameter / 2
     if size is None:
         return None
-    least = cutter.radius if cutter else 0.0
-    radius = least if radius is None else max(radius, least)
-    if radius > min(size) / 2 + 1e-9:
+    least, narrow = cutter.radius if cutter else 0.0, min(size)
+    wide = f"an opening {show_length(narrow, unit)} wide"
+    if least > narrow / 2 + SAME:
+        cut = show_length(2 * least, unit)
         faults.add(
-            (*path, "radius" if "radius" in table else "size"),
-            f"corners of {radius:.2f} mm do not fit an opening {min(size):.2f} mm wide; make it at "
-            f"least {2 * radius:.2f} mm or its corners less round",
+            (*path, "size" if diameter is None else "diameter"),
+            f"a cutter of {cut} cannot cut {wide}; make it at least {cut} or take a thinner cutter",
         )
         return None
-    return Opening(name, table.pair("at"), size, min(radius, min(size) / 2))
+    radius = least if radius is None else max(radius, least)
+    if radius > narrow / 2 + SAME:
+        faults.add(
+            (*path, "radius"),
+            f"corners of {show_length(radius, unit)} do not fit {wide}; make it at least "
+            f"{show_length(2 * radius, unit)} or its corners less round",
+        )
+        return None
+    return Opening(name, table.pair("at"), size, min(radius, narrow / 2))
 
 
 def _corner(name: str, table: Checked, faults: Faults) -> ShapedCorner | None:

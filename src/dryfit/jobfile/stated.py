@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections import Counter
+from typing import TYPE_CHECKING, TypeAlias
 
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.shop import family_of, panel_stocks
@@ -14,9 +15,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from dryfit.jobfile.faults import Faults
+    from dryfit.jobfile.lines import Path
     from dryfit.jobfile.tables import Tables
     from dryfit.jobfile.values import Checked
     from dryfit.model.stock import Stock
+
+_Stated: TypeAlias = "tuple[str, str, tuple[str, ...]]"
 
 OPTIONS = tuple({name: None for form in ALL.values() for name in form.options})
 """The names of everything that one of the forms leaves to choose."""
@@ -42,6 +46,10 @@ def stated(tables: Tables, stocks: Mapping[str, Stock | None], faults: Faults) -
     if not tables.plane:
         if tables.piece.stands and "form" not in tables.piece:
             faults.add(("piece", "form"), 'form is missing; write form = "tray"')
+        elif not faults:
+            faults.add(
+                ("plane",), "there are 0 planes; add some under [plane.NAME], or name a form"
+            )
         return None
     for name in ("outside", "inside", *OPTIONS):
         if name in tables.piece:
@@ -52,11 +60,13 @@ def stated(tables: Tables, stocks: Mapping[str, Stock | None], faults: Faults) -
             )
     planes = _planes(tables, faults)
     members = list(_members(tables, planes, faults))
+    _told_apart(members, faults)
     own = panel_stocks(
         {name: table_of(tables, name) for name, _, _ in members}, tables, stocks, faults
     )
     if not members and not faults:
-        faults.add(("plane",), "there are planes and 0 panels; add one under [panel.NAME] with on")
+        have = f"there are {len(tables.plane)} planes and 0 panels"
+        faults.add(("plane",), f"{have}; add one under [panel.NAME] with on")
     if faults or len(own) < len(members):
         return None
     layout = Layout(
@@ -71,66 +81,120 @@ def stated(tables: Tables, stocks: Mapping[str, Stock | None], faults: Faults) -
 def _planes(tables: Tables, faults: Faults) -> dict[str, Plane]:
     """Every plane, divisions told apart, by name; those with faults left out."""
     found: dict[str, Plane] = {}
-    waiting = {name: table for name, table in tables.plane.items() if "between" in table}
+    waiting = {}
     for name, table in tables.plane.items():
         given = [axis for axis in AXES if axis in table]
-        if len(given) + ("between" in table) != 1:
+        places = len(given) + ("between" in table)
+        if places != 1:
             faults.add(
                 ("plane", name),
-                f"a plane lies at 1 place, and this one has {len(given) + ('between' in table)}; "
+                f"a plane lies at 1 place, and this one has {places}; "
                 "write x, y or z with a distance, or between with 2 planes",
             )
-            waiting.pop(name, None)
-        elif "parts" in table and given:
+        elif given and "parts" in table:
             faults.add(
                 ("plane", name, "parts"),
-                "parts divides the space between 2 planes; write between beside it",
+                "parts divides the space between 2 planes; write between instead of "
+                f"{given[0]}, or take the line out",
             )
         elif given and (at := table.length(given[0])) is not None:
             found[name] = Plane(name, AXES.index(given[0]), at)
+        elif not given and _two_named(name, table, faults):
+            waiting[name] = table
     while ready := [name for name, table in waiting.items() if _is_ready(table, found)]:
         for name in ready:
             for plane in _divisions(name, waiting.pop(name), found, faults):
-                found[plane.name] = plane
-    for name, table in waiting.items():
-        between = table.names("between")
-        missing = [other for other in between if other not in found]
-        if "between" in table and between and len(between) == 2:
-            faults.add(
-                ("plane", name, "between"),
-                f"there is no plane {shown(missing[0])} at a distance; "
-                f"{nearest(missing[0], found) if found else 'add it under [plane.NAME]'}",
-            )
-        else:
-            faults.add(
-                ("plane", name, "between"),
-                f"a division lies between 2 planes, and {len(between)} are named; write 2",
-            )
+                _keep(plane, name, tables, found, faults)
+    _tell_waiting(waiting, tables, found, faults)
     return found
 
 
-def _is_ready(table: Checked, found: Mapping[str, Plane]) -> bool:
+def _keep(plane: Plane, name: str, tables: Tables, found: dict[str, Plane], faults: Faults) -> None:
+    """Keep a plane of a division, unless the file has another one of that name."""
+    if plane.name != name and plane.name in tables.plane:
+        faults.add(
+            ("plane", plane.name),
+            f"{plane.name} is also 1 of the planes that {name} divides its space with; "
+            "write another name here",
+        )
+    found[plane.name] = plane
+
+
+def _two_named(name: str, table: Checked, faults: Faults) -> bool:
+    """Whether a division names two different planes; faults say why not."""
     between = table.names("between")
-    return len(between) == 2 and all(name in found for name in between)
+    if len(between) == 2 and between[0] != between[1]:
+        return True
+    if len(between) == 2:
+        sentence = f"{between[0]} is named twice; write 2 different planes"
+    else:
+        verb = "is" if len(between) == 1 else "are"
+        sentence = f"a division lies between 2 planes, and {len(between)} {verb} named; write 2"
+    if table.value("between") is not None:
+        faults.add(("plane", name, "between"), sentence)
+    return False
+
+
+def _tell_waiting(
+    waiting: dict[str, Checked], tables: Tables, found: Mapping[str, Plane], faults: Faults
+) -> None:
+    """Say why divisions cannot be placed: a plane that is not there, or each for the other."""
+    for name, table in waiting.items():
+        for other in table.names("between"):
+            sentence = _no_plane(other, tables, found)
+            if sentence:
+                faults.add(("plane", name, "between"), sentence)
+    # What waits for a faulty plane is told with it; what is left then waits for itself.
+    while stuck := [
+        name
+        for name, table in waiting.items()
+        if any(other not in found and other not in waiting for other in table.names("between"))
+    ]:
+        for name in stuck:
+            del waiting[name]
+    for name, table in waiting.items():
+        others = [other for other in table.names("between") if other in waiting]
+        faults.add(
+            ("plane", name, "between"),
+            f"{name} divides a space that it bounds itself; write 2 other planes"
+            if name in others
+            else f"{name} waits for {others[0]}, and they divide each other's space, so neither of "
+            "the 2 can be placed; let 1 lie between planes at a distance",
+        )
+
+
+def _no_plane(other: str, tables: Tables, found: Mapping[str, Plane]) -> str:
+    """What is wrong with the name of a plane; empty where it is there, or told already."""
+    own = [plane for plane in found if family_of(plane) == other]
+    if other in found or (other in tables.plane and not own):
+        return ""
+    if own:
+        return f"{shown(other)} stands for {len(own)} planes; write 1 of them, such as {own[0]}"
+    known = {**dict.fromkeys(found), **dict.fromkeys(tables.plane)}
+    return f"there is no plane {shown(other)}; {nearest(other, known)}"
+
+
+def _is_ready(table: Checked, found: Mapping[str, Plane]) -> bool:
+    return all(name in found for name in table.names("between"))
 
 
 def _divisions(
     name: str, table: Checked, found: Mapping[str, Plane], faults: Faults
 ) -> Iterator[Plane]:
     first, last = (found[other] for other in table.names("between"))
-    if first.axis != last.axis or first.name == last.name:
+    if first.axis != last.axis:
         faults.add(
             ("plane", name, "between"),
             f"{first.name} lies along {AXES[first.axis]} and {last.name} along "
             f"{AXES[last.axis]}; write 2 planes of 1 axis",
         )
         return
+    if "parts" in table and table.count("parts") is None:
+        return
     yield from divided(name, first.axis, (first.name, last.name), table.count("parts") or 2)
 
 
-def _members(
-    tables: Tables, planes: Mapping[str, Plane], faults: Faults
-) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+def _members(tables: Tables, planes: Mapping[str, Plane], faults: Faults) -> Iterator[_Stated]:
     """Name, plane and ends of every panel; one on a divided plane is a family."""
     families: dict[str, list[str]] = {}
     for plane in planes:
@@ -138,30 +202,56 @@ def _members(
     for name, table in tables.panel.items():
         on = table.text("on") or ""
         own = [on] if on in planes else families.get(on, [])
-        if not on and "on" in table:
+        if "+" in name:
+            faults.add(
+                ("panel", name),
+                "the name holds a +, which stands between the 2 panels of a joint; "
+                "write another name",
+            )
+        elif not on and "on" in table:
             continue
-        if not on:
+        elif not on:
             faults.add(("panel", name), 'on is missing; write the plane it lies on: on = "left"')
         elif not own:
-            known = nearest(on, planes) if planes else "add it under [plane.NAME]"
-            faults.add(("panel", name, "on"), f"there is no plane {shown(on)}; {known}")
-        elif _ends_stand(name, table, planes[own[0]].axis, planes, faults):
+            sentence = _no_plane(on, tables, planes)
+            if sentence:
+                faults.add(("panel", name, "on"), sentence)
+        elif _ends_stand(name, table, planes[own[0]].axis, planes, tables, faults):
             for plane in own:
                 number = plane.removeprefix(f"{on} ") if plane != on else ""
-                yield f"{name} {number}".strip(), plane, table.names("between")
+                yield f"{name} {number}" if number else name, plane, table.names("between")
+
+
+def _told_apart(members: list[_Stated], faults: Faults) -> None:
+    """No two panels have one name, as a family and a panel of its own might."""
+    counts = Counter(name for name, _, _ in members)
+    for name in (name for name, number in counts.items() if number > 1):
+        family = family_of(name)
+        sentence = f"{name} is also 1 of the panels of {family}; write another name here"
+        faults.add(("panel", name), sentence)
 
 
 def _ends_stand(
-    name: str, table: Checked, axis: int, planes: Mapping[str, Plane], faults: Faults
+    name: str,
+    table: Checked,
+    axis: int,
+    planes: Mapping[str, Plane],
+    tables: Tables,
+    faults: Faults,
 ) -> bool:
     """Whether a panel spans between known planes, two of an axis that is not its own."""
     path, between = ("panel", name, "between"), table.names("between")
     unknown = [other for other in between if other not in planes]
     for other in unknown:
-        faults.add(path, f"there is no plane {shown(other)}; {nearest(other, planes)}")
+        sentence = _no_plane(other, tables, planes)
+        if sentence:
+            faults.add(path, sentence)
     if unknown:
         return False
-    sentences = (_span(name, axis, along, between, planes) for along in range(3))
+    sentences = [_span(name, axis, along, between, planes) for along in range(3)]
+    if _all_stand(tables, planes):
+        open_ = {0, 1, 2} - {axis, *(planes[other].axis for other in between)}
+        sentences += [_too_few(name, along, planes) for along in sorted(open_)]
     sentence = next(filter(None, sentences), "")
     if sentence:
         faults.add(path if between else ("panel", name), sentence)
@@ -181,17 +271,33 @@ def _span(
             else ""
         )
     if len(named) not in (0, 2) or len(set(named)) < len(named):
+        twice = len(named) == 2
+        what = f"{named[0]} is named twice" if twice else f"{_some(len(named))} named"
         return (
-            f"{len(named)} planes along {AXES[along]} are named; write 2 different ones, or none "
-            "to span between the outermost"
-        )
-    lies = sum(plane.axis == along and plane.at is not None for plane in planes.values())
-    if lies < 2:
-        return (
-            f"along {AXES[along]} there are {lies} planes to span between; add planes with "
-            f"{AXES[along]} until there are 2"
+            f"along {AXES[along]} {what}; write 2 different ones, or none to span between the "
+            "outermost"
         )
     return ""
+
+
+def _all_stand(tables: Tables, planes: Mapping[str, Plane]) -> bool:
+    """Whether no plane of the file was left out for its faults."""
+    return set(tables.plane) <= {*planes, *map(family_of, planes)}
+
+
+def _too_few(name: str, along: int, planes: Mapping[str, Plane]) -> str:
+    """What is wrong where a panel has no two planes to span between along an axis."""
+    lies = sum(plane.axis == along and plane.at is not None for plane in planes.values())
+    if lies >= 2:
+        return ""
+    return (
+        f"along {AXES[along]} {name} has {lies} of the 2 planes to span between; add planes "
+        f"with {AXES[along]} until there are 2"
+    )
+
+
+def _some(number: int) -> str:
+    return f"{number} plane is" if number == 1 else f"{number} planes are"
 
 
 def check_grain(tables: Tables, layout: Layout, faults: Faults) -> None:
@@ -215,3 +321,38 @@ def check_grains(tables: Tables, axes: Mapping[str, int], faults: Faults) -> Non
                 f"grain cannot run along {grain}, through the thickness of {name}; write one of "
                 f"{', '.join(words)}",
             )
+
+
+_COUNTS = {"shelf": "shelves", "upright": "uprights", "along": "along", "across": "across"}
+
+
+def written(path: Path, tables: Tables) -> Path:
+    """Where a key of a single panel, joint or plane is written: perhaps under its family.
+
+    Parameters
+    ----------
+    path : Path
+        The key, by the names of single panels.
+    tables : Tables
+        The file.
+    """
+    if len(path) < 2 or path[1] in getattr(tables, path[0], {}):
+        return path
+    if path[0] == "plane" and path[1] in _COUNTS:
+        return ("piece", _COUNTS[path[1]])
+    if path[0] == "panel":
+        return (path[0], family_of(path[1]), *path[2:])
+    if path[0] == "joint":
+        own = path[1].split("+")
+        for name, table in tables.joint.items():
+            pair = [panel.strip() for panel in name.split("+")]
+            fits = any(_is_of(own, each) for each in (pair, pair[::-1]))
+            if fits and (path[-1] in table or "kind" in table):
+                return (path[0], name, *path[2:])
+    return path
+
+
+def _is_of(panels: list[str], names: list[str]) -> bool:
+    return len(panels) == len(names) and all(
+        name in (panel, family_of(panel)) for panel, name in zip(panels, names, strict=True)
+    )

@@ -150,7 +150,7 @@ def check_pairs(tables: Tables, reached: Reached, faults: Faults) -> None:
     for name in tables.joint:
         panels = joint_panels(name)
         pairs = _pairs(panels, names) if len(panels) == 2 else []
-        if not pairs or any(pair in reached.met for pair in pairs):
+        if not pairs or panels[0] == panels[1] or any(pair in reached.met for pair in pairs):
             continue
         met = _all_met(reached) if met is None else met
         if not any(pair in met for pair in pairs):

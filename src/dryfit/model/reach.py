@@ -126,6 +126,7 @@ class _Solver:
         self.boundaries: dict[int, tuple[str, str]] = {}
         self.wishes = dict(layout.wishes)
         self.met: set[Pair] = set()
+        self.stops: dict[tuple[str, str], Span] = {}
         self.order = {member.name: place for place, member in enumerate(layout.members)}
 
     def solve(self) -> Reached:
@@ -136,6 +137,7 @@ class _Solver:
         for slab in slabs:
             standing.setdefault(slab.plane.name, []).append(slab)
         reached = [self._ended(slab, standing) for slab in slabs]
+        self._check_stops(slabs, reached)
         panels = tuple(self._panel(slab, spans) for slab, spans in zip(slabs, reached, strict=True))
         return Reached(panels, self.wishes, frozenset(self.met))
 
@@ -255,8 +257,8 @@ class _Solver:
         if high - low > SAME:
             unit = self.layout.unit
             raise SizeError(
-                f"{slab.name} would have to end {show_length(low, unit)} along {AXES[axis]} for "
-                f"{first} and {show_length(high, unit)} for {last}; give both the same joint, or "
+                f"{slab.name} would have to end at {show_length(low, unit)} along {AXES[axis]} for "
+                f"{first} and at {show_length(high, unit)} for {last}; give both the same joint or "
                 f"make 2 panels of {slab.name}",
                 ("panel", slab.name),
             )
@@ -295,26 +297,47 @@ class _Solver:
 
     def _check_depth(self, slab: _Slab, mate: _Slab, depth: float, room: float) -> None:
         unit, thickness = self.layout.unit, mate.member.stock.thickness
-        path = self._depth_path(slab, mate)
+        path = self._wished_at(slab, mate, "depth")
         if depth >= thickness:
+            key = "edges" if path[0] == "panel" else "kind"
             raise SizeError(
                 f"a trench of {show_length(depth, unit)} goes through {mate.name}, which is "
                 f"{show_length(thickness, unit)} thick; make it less deep or let the edge through "
-                'with kind = "tenon"',
+                f'with {key} = "tenon"',
                 path,
             )
         if room >= depth:
             raise SizeError(
                 f"a room of {show_length(room, unit)} leaves {slab.name} nothing in a groove of "
                 f"{show_length(depth, unit)}; make the groove deeper or the room less",
-                (*path[:-1], "room"),
+                self._wished_at(slab, mate, "room"),
             )
 
-    def _depth_path(self, slab: _Slab, mate: _Slab) -> tuple[str, ...]:
+    def _wished_at(self, slab: _Slab, mate: _Slab, key: str) -> tuple[str, ...]:
+        """Where the depth, room or stop of a joint is written."""
         wish = self.layout.wishes.get(frozenset((slab.name, mate.name)), Wish())
-        if wish.kind is None and wish.depth is None:
-            return ("panel", slab.name, "depth")
-        return ("joint", f"{slab.name}+{mate.name}", "depth")
+        if getattr(wish, key) is not None:
+            return ("joint", f"{slab.name}+{mate.name}", key)
+        if getattr(slab.member.edges, key) is not None or wish.kind is None:
+            return ("panel", slab.name, key)
+        return ("joint", f"{slab.name}+{mate.name}", "kind")
+
+    def _check_stops(self, slabs: Sequence[_Slab], reached: Sequence[Mapping[int, Span]]) -> None:
+        """Stops leave something of every housing."""
+        spans = {slab.name: ends for slab, ends in zip(slabs, reached, strict=True)}
+        for (name, other), stop in self.stops.items():
+            slab, mate = slabs[self.order[name]], slabs[self.order[other]]
+            third = 3 - slab.axis - mate.axis
+            (low, high), (begin, end) = spans[slab.name][third], spans[mate.name][third]
+            length = min(high, end) - max(low, begin)
+            if sum(stop) >= length - SAME:
+                unit = self.layout.unit
+                raise SizeError(
+                    f"stops of {show_length(stop[0], unit)} and {show_length(stop[1], unit)} leave "
+                    f"nothing of the housing of {slab.name} in {mate.name}, which is "
+                    f"{show_length(length, unit)} long; make them less than that together",
+                    self._wished_at(slab, mate, "stop"),
+                )
 
     def _let(self, slab: _Slab, mate: _Slab) -> Wish:
         """How a member's edge is let into a mate; noted as a wish of their joint."""
@@ -332,6 +355,8 @@ class _Solver:
             through = let.through if let.through is not None else self.layout.through or None
             let = replace(let, through=through, leads=None)
             self.wishes[pair] = let
+        if kind is Kind.HOUSING and let.stop is not None:
+            self.stops[slab.name, mate.name] = let.stop
         return let
 
     def _corner(self, slab: _Slab, mate: _Slab, wish: Wish) -> Wish:

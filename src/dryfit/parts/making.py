@@ -11,7 +11,7 @@ from dryfit.parts.facets import facets
 from dryfit.parts.features import Features, Share, add
 from dryfit.parts.outline import Side, laid_out, outline
 from dryfit.parts.part import Cut, Part, Purpose
-from dryfit.parts.shaped import opening, shaped
+from dryfit.parts.shaped import WEB, opening, shaped, with_room
 from dryfit.parts.trench import trench
 from dryfit.shapes.profile import Profile
 
@@ -118,7 +118,7 @@ def _part(panel: Panel, asked: Features, sides: tuple[Side, ...], cutter: Cutter
     ]
     cuts += [
         Cut(Purpose.OPENING, opening(panel, each), face, 0.0, panel.thickness)
-        for each in panel.openings
+        for each in with_room(panel, [zone for _, zone in asked.zones], min(cutter.radius, WEB))
     ]
     taken = [hole for _, hole in holes]
     taken += [cut.profile.outer for cut in cuts if cut.purpose is Purpose.OPENING]

@@ -13,9 +13,15 @@ from dryfit.shapes.profile import Loop, Profile
 from dryfit.shapes.tolerances import SAME
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from dryfit.model.opening import Opening, ShapedCorner
     from dryfit.model.panel import Panel
 
+WEB = 3.0
+"""Wood that an opening leaves beside a joint, another opening or an edge (common practice). [mm]"""
+
+Rectangle = tuple[float, float, float, float]
 FloatArray = npt.NDArray[np.float64]
 
 _QUARTER = math.tan(math.pi / 8)
@@ -37,6 +43,34 @@ def opening(panel: Panel, asked: Opening) -> Profile:
     # In a slot or a round hole some straight edges have no length.
     apart = np.abs(vertices[:, :2] - np.roll(vertices[:, :2], -1, axis=0)).max(axis=1) > SAME
     return Profile(Loop(vertices[apart]))
+
+
+def with_room(panel: Panel, zones: Sequence[Rectangle], web: float) -> list[Opening]:
+    """The openings that hit neither a joint nor an edge, a corner or an opening before them.
+
+    What is left out would cut an outline in two; the checks tell of it.
+
+    Parameters
+    ----------
+    panel : Panel
+        The panel, with its openings.
+    zones : sequence of (float, float, float, float)
+        What its joints take, in (u, v). [mm]
+    web : float
+        The wood that has to stand beside an opening. [mm]
+    """
+    taken = [*zones, *(corner_rectangle(panel, corner) for corner in panel.shaped)]
+    found = []
+    for each in panel.openings:
+        u0, v0, u1, v1 = own = each.rectangle(panel.width, panel.height)
+        inside = min(u0, v0, panel.width - u1, panel.height - v1) > web
+        clear = all(
+            max(u0 - other[2], other[0] - u1, v0 - other[3], other[1] - v1) > web for other in taken
+        )
+        if inside and clear:
+            found.append(each)
+            taken.append(own)
+    return found
 
 
 def place(panel: Panel, where: Where) -> tuple[float, float]:

@@ -30,6 +30,72 @@ width = 10
 flank_gap = 0.05
 """
 
+CASE = """\
+format = 1
+title = "Case for paper"
+
+[stock.boards]
+material = "birch plywood"
+nominal = 9
+
+[cutter]
+kind = "router"
+diameter = 3
+
+[plane.left]
+x = 0
+
+[plane.right]
+x = 400
+
+[plane.front]
+y = 0
+
+[plane.back]
+y = 300
+
+[plane.bottom]
+z = 0
+
+[plane.top]
+z = 240
+
+[plane.shelf]
+between = ["bottom", "top"]
+parts = 3
+
+[panel.left]
+on = "left"
+
+[panel.right]
+on = "right"
+
+[panel.base]
+on = "bottom"
+
+[panel.lid]
+on = "top"
+
+[panel.shelf]
+on = "shelf"
+edges = "housing"
+stop = [12, 0]
+
+[opening.handle]
+panel = "left"
+size = [90, 25]
+
+[keep_out.hinge]
+panel = "left"
+at = [40, 200]
+size = [30, 20]
+
+[corner.ear]
+panel = "shelf"
+at = "top left"
+round = 20
+"""
+
 
 def swapped(old: str, new: str) -> str:
     """The sound file with one piece of its text changed."""
