@@ -97,7 +97,7 @@ def _opening(
     least, narrow = cutter.radius if cutter else 0.0, min(size)
     wide = f"an opening {show_length(narrow, unit)} wide"
     if least > narrow / 2 + SAME:
-        cut = show_length(2 * least, unit)
+        cut = show_length(2 * least, unit, 3)
         faults.add(
             (*path, "size" if diameter is None else "diameter"),
             f"a cutter of {cut} cannot cut {wide}; make it at least {cut} or take a thinner cutter",

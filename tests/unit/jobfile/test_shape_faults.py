@@ -50,12 +50,12 @@ SWAPS = {
     ),
     "opening narrower than the cutter": (
         SIZE, "size = [90, 2]", 53, "opening.handle.size",
-        ("a cutter of 3.00 mm cannot cut an opening 2.00 mm wide; make it at least 3.00 "
+        ("a cutter of 3.000 mm cannot cut an opening 2.00 mm wide; make it at least 3.000 "
         "mm or take a thinner cutter"),
     ),
     "round hole narrower than the cutter": (
         SIZE, "diameter = 2", 53, "opening.handle.diameter",
-        ("a cutter of 3.00 mm cannot cut an opening 2.00 mm wide; make it at least 3.00 "
+        ("a cutter of 3.000 mm cannot cut an opening 2.00 mm wide; make it at least 3.000 "
         "mm or take a thinner cutter"),
     ),
     "opening beside its panel": (
