@@ -125,5 +125,5 @@ def test_two_joints_at_one_end_are_refused() -> None:
     far = Member("back half", "left", stock(7.0), ("middle", "back"))
     level = Member("shelf", "shelf", stock(6.0), edges=Wish(kind=Kind.BUTT))
     layout = Layout(planes, (SIDES[1], low, far, level))
-    with pytest.raises(SizeError, match=r"shelf would have to end at 7\.00 mm along x for back half"):
+    with pytest.raises(SizeError, match=r"shelf would have to end at 7\.00 mm along x for back"):
         reach(layout)
