@@ -21,6 +21,7 @@ DOORS = MappingProxyType(
         "ezdxf": ("dryfit.writers", 1),
         "manifold3d": ("dryfit.shapes", 1),
         "rich": ("dryfit.cli", 3),
+        "scipy": ("dryfit.tolerance", 1),
         "shapely": ("dryfit.shapes", 1),
         "tomlkit": ("dryfit.jobfile", 1),
         "typer": ("dryfit.cli", 3),

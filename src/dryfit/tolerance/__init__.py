@@ -1,0 +1,1 @@
+"""Spreads and the odds of a fit; knows no joinery."""
