@@ -21,6 +21,7 @@ from dryfit.shapes.offset import closed_by_disc
 from dryfit.units import read_length
 from tests.helpers.boxes import CASE, PLACES, RING, TRAY, box, build
 from tests.helpers.faults import Fault, Spot, air, planted
+from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
 
 if TYPE_CHECKING:
@@ -153,6 +154,23 @@ def faults(size: int) -> tuple[int, int]:
     return missed, stopped
 
 
+def layouts(size: int) -> tuple[int, int, float]:
+    """Random pieces of planes and panels: how many were planned, cells wrong, error of the sum."""
+    planned_ones, wrong, largest = 0, 0, 0.0
+    for seed in range(size):
+        made = planned(random_layout(random.Random(seed)))  # noqa: S311
+        if made is None:
+            continue
+        planned_ones += 1
+        found = cells(made.parts)
+        shared = found.reaches.sum(axis=0) > 0
+        owned = found.parts.sum(axis=0)
+        wrong += int((owned[shared] != 1).sum() + owned[~shared].sum())
+        union = float(found.volumes[shared].sum())
+        largest = max(largest, abs(sum(part.volume for part in made.parts) - union))
+    return planned_ones, wrong, largest
+
+
 def as_cut(size: int) -> tuple[int, float]:
     """Parts compared, and the largest area between closed form and general operation. [mm²]"""
     rng = random.Random(5)  # noqa: S311
@@ -177,10 +195,17 @@ def main() -> int:
     rows = list(values())
     wrong, largest = volumes(size)
     missed, stopped = faults(size)
+    placed, unowned, error = layouts(2 * size)
     compared, area = as_cut(max(size // 10, 1))
     populations = [
         (f"{size} random boxes, overrides among them: cells not owned exactly once", wrong, 0),
         ("same: largest error of the sum of volumes, mm³", largest, 1e-6),
+        (
+            f"{placed} of {2 * size} random pieces of planes and panels: cells not owned once",
+            unowned,
+            0,
+        ),
+        ("same: largest error of the sum of volumes, mm³", error, 1e-3),
         (f"{size} planted faults 0.02 mm beyond the slack: not stopped", missed, 0),
         (f"{size} planted faults 0.02 mm within the slack: stopped", stopped, 0),
         (f"as-cut of {compared} parts, closed form and general: largest area, mm²", area, 1e-6),
