@@ -238,6 +238,19 @@ def _is_due(finding: Finding, code: str, tried: set[tuple[str, str]]) -> bool:
     return wanted and finding.mend is not None and bool(finding.mend.edits)
 
 
+def forget() -> None:
+    """Forget every shape and wish that is remembered between rehearsals.
+
+    What is remembered is bounded and changes no answer, only how soon it comes.
+    """
+    from dryfit.model.piece import remembered_wish
+    from dryfit.parts.layers import standing
+    from dryfit.parts.making import remembered_shapes
+
+    for memory in (remembered_wish, remembered_shapes, standing):
+        memory.cache_clear()
+
+
 def save(files: Mapping[str, bytes], folder: Path, *, force: bool = False) -> tuple[Path, ...]:
     """Write files into a folder, all or none; see :func:`dryfit.writers.files.save`."""
     from dryfit.writers.files import save as save_files

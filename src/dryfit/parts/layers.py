@@ -9,6 +9,7 @@ other, the shapes are cut out of one another first, so that nothing is taken off
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -30,6 +31,7 @@ class Layer:
     trenches: tuple[Loop, ...]
 
 
+@lru_cache(maxsize=2048)
 def standing(profile: Profile, trenches: tuple[Loop, ...]) -> tuple[Loop, ...]:
     """Loops of what stands in a layer: wood counter-clockwise, what is gone clockwise.
 
