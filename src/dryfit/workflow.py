@@ -243,11 +243,16 @@ def forget() -> None:
 
     What is remembered is bounded and changes no answer, only how soon it comes.
     """
+    from dryfit.joints.pose import remembered_pose
     from dryfit.model.piece import remembered_wish
     from dryfit.parts.layers import standing
     from dryfit.parts.making import remembered_shapes
+    from dryfit.parts.touch import TOUCHES
+    from dryfit.parts.trench import remembered_trench
 
-    for memory in (remembered_wish, remembered_shapes, standing):
+    remembered_wish.cache_clear()
+    remembered_pose.cache_clear()
+    for memory in (remembered_trench, remembered_shapes, standing, TOUCHES):
         memory.cache_clear()
 
 
