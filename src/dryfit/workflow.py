@@ -257,6 +257,24 @@ def _is_due(finding: Finding, code: str, tried: set[tuple[str, str]]) -> bool:
     return wanted and finding.mend is not None and bool(finding.mend.edits)
 
 
+def forget() -> None:
+    """Forget every shape and wish that is remembered between rehearsals.
+
+    What is remembered is bounded and changes no answer, only how soon it comes.
+    """
+    from dryfit.joints.pose import remembered_pose
+    from dryfit.model.piece import remembered_wish
+    from dryfit.parts.layers import standing
+    from dryfit.parts.making import remembered_shapes
+    from dryfit.parts.touch import TOUCHES
+    from dryfit.parts.trench import remembered_trench
+
+    remembered_wish.cache_clear()
+    remembered_pose.cache_clear()
+    for memory in (remembered_trench, remembered_shapes, standing, TOUCHES):
+        memory.cache_clear()
+
+
 def save(files: Mapping[str, bytes], folder: Path, *, force: bool = False) -> tuple[Path, ...]:
     """Write files into a folder, all or none; see :func:`dryfit.writers.files.save`."""
     from dryfit.writers.files import save as save_files

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, TypeVar
 
 from dryfit.findings import Edit
 from dryfit.model.kind import Kind
+from dryfit.parts.part import Purpose
+from dryfit.shapes.tolerances import SAME
 from dryfit.units import show_length
 
 if TYPE_CHECKING:
@@ -20,10 +22,13 @@ if TYPE_CHECKING:
     from dryfit.model.cutter import Cutter
     from dryfit.model.panel import Panel
     from dryfit.model.piece import Job, Wish
-    from dryfit.parts.part import Part
+    from dryfit.parts.part import Cut, Part
     from dryfit.parts.touch import Touch
 
 T = TypeVar("T")
+
+Rectangle = tuple[float, float, float, float]
+"""Low u, low v, high u, high v. [mm]"""
 
 REACH = 400
 """How far beyond its own a count is sought for a mend. [-]"""
@@ -65,6 +70,24 @@ class Subject:
     def _parts(self) -> dict[str, Part]:
         return {part.name: part for part in self.parts}
 
+    @cached_property
+    def trenches(self) -> dict[str, list[tuple[Part, Cut, bool]]]:
+        """The trenches of each joint: the part, the cut, and whether it runs along u."""
+        joints = {joint.id: joint for joint in self.plans.joints if joint.kind.is_trench}
+        found: dict[str, list[tuple[Part, Cut, bool]]] = {name: [] for name in joints}
+        for part in self.parts:
+            cuts = part.cuts_for(Purpose.TRENCH)
+            own = [
+                (name, zone)
+                for name, zone in part.zones
+                if name in joints and joints[name].follow == part.name
+            ]
+            if not (cuts and own):
+                continue
+            for number, place, along in _lying([cut.profile.bounds for cut in cuts], own):
+                found[own[number][0]].append((part, cuts[place], along))
+        return found
+
     def mates(self, joint: Joint) -> tuple[Panel, Panel]:
         """The lead and the follower of a joint."""
         return self.panel(joint.lead), self.panel(joint.follow)
@@ -93,6 +116,26 @@ class Subject:
         """A `length` [mm] as a value for the job file: bare in a job in mm, else with its unit."""
         bare = round(length, 4) + 0.0
         return bare if self.job.unit == "mm" else f"{bare:g} mm"
+
+
+def _lying(
+    trenches: Sequence[Rectangle], zones: Sequence[tuple[str, Rectangle]]
+) -> Iterator[tuple[int, int, bool]]:
+    """Zone and trench by number, and whether it runs along u, of all in line with a zone. [mm]"""
+    # Loads NumPy, which a front end that only prints its help does without.
+    import numpy as np
+
+    bounds, taken = np.array(trenches)[None, :], np.array([zone for _, zone in zones])[:, None]
+    shared = np.minimum(bounds[..., 2:], taken[..., 2:]) - np.maximum(
+        bounds[..., :2], taken[..., :2]
+    )
+    middle = (bounds[..., :2] + bounds[..., 2:] - taken[..., :2] - taken[..., 2:]) / 2
+    long_u, long_v = np.moveaxis(bounds[..., 2:] - bounds[..., :2], 2, 0)
+    in_line = np.abs(middle) < 1
+    along_u = in_line[..., 1] & (long_u >= long_v)
+    found = (shared > SAME).all(axis=2) & (along_u | (in_line[..., 0] & (long_v >= long_u)))
+    for zone, place in np.argwhere(found).tolist():
+        yield zone, place, bool(along_u[zone, place])
 
 
 def alike(

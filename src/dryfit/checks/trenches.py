@@ -10,7 +10,6 @@ from dryfit.checks.subject import alike, listed
 from dryfit.findings import Edit, Mend, Severity
 from dryfit.model.cutter import Route
 from dryfit.model.kind import Kind
-from dryfit.parts.part import Purpose
 from dryfit.shapes.tolerances import SAME
 
 if TYPE_CHECKING:
@@ -140,22 +139,6 @@ def _stopped_on_a_saw(subject: Subject) -> Iterator[Finding]:
     )
 
 
-def _trenches(subject: Subject, joint: Joint) -> list[tuple[Part, Cut, bool]]:
-    """The trenches of a joint: the part, the cut, and whether it runs along u."""
-    part = subject.part(joint.follow)
-    zones = [zone for name, zone in part.zones if name == joint.id]
-    found = []
-    for cut in part.cuts_for(Purpose.TRENCH):
-        x0, y0, x1, y1 = cut.profile.bounds
-        for a0, b0, a1, b1 in zones:
-            if min(x1, a1) - max(x0, a0) > SAME and min(y1, b1) - max(y0, b0) > SAME:
-                if abs((y0 + y1 - b0 - b1) / 2) < 1 and x1 - x0 >= y1 - y0:
-                    found.append((part, cut, True))
-                elif abs((x0 + x1 - a0 - a1) / 2) < 1 and y1 - y0 >= x1 - x0:
-                    found.append((part, cut, False))
-    return found
-
-
 def _ends(part: Part, cut: Cut, along: bool) -> tuple[float, float]:
     """What stands beyond the low and the high end of a trench. [mm]"""
     x0, y0, x1, y1 = cut.profile.bounds
@@ -166,7 +149,7 @@ def _ends(part: Part, cut: Cut, along: bool) -> tuple[float, float]:
 
 def _stops(subject: Subject, joint: Joint) -> bool:
     return any(
-        max(_ends(part, cut, along)) > SAME for part, cut, along in _trenches(subject, joint)
+        max(_ends(part, cut, along)) > SAME for part, cut, along in subject.trenches[joint.id]
     )
 
 
@@ -176,14 +159,14 @@ def _shown(subject: Subject) -> Iterator[Finding]:
         joint
         for joint in subject.plans.joints
         if joint.kind.is_captive
-        and any(_shows(part, cut, along) for part, cut, along in _trenches(subject, joint))
+        and any(_shows(part, cut, along) for part, cut, along in subject.trenches[joint.id])
         and subject.wish(joint).through is True
     ]
     if not shown:
         return
     names = listed([joint.id for joint in shown])
     saw = subject.cutter.route is Route.SAW
-    depth = max(cut.depth_to for joint in shown for _, cut, _ in _trenches(subject, joint))
+    depth = max(cut.depth_to for joint in shown for _, cut, _ in subject.trenches[joint.id])
     edits = tuple(Edit(("joint", joint.id, "ends"), "stopped") for joint in shown)
     stop = Mend("Stop them inside the corner.", edits, value=round(depth, 4))
     yield finding(
@@ -223,11 +206,12 @@ def _shows(part: Part, cut: Cut, along: bool) -> bool:
 def _deep(subject: Subject) -> Iterator[Finding]:
     def left(joint: Joint) -> tuple[float, float]:
         panel = subject.panel(joint.follow)
-        deepest = max((cut.depth_to for _, cut, _ in _trenches(subject, joint)), default=0.0)
+        deepest = max((cut.depth_to for _, cut, _ in subject.trenches[joint.id]), default=0.0)
         return panel.thickness - deepest, panel.thickness
 
     joints = [joint for joint in subject.plans.joints if joint.kind.is_trench]
-    thin = [joint for joint in joints if left(joint)[0] < LEAST_FLOOR * left(joint)[1] - SAME]
+    floors = [(joint, *left(joint)) for joint in joints]
+    thin = [joint for joint, floor, whole in floors if floor < LEAST_FLOOR * whole - SAME]
     for (floor, thickness), group in alike(thin, left):
         names = listed([joint.id for joint in group])
         half = thickness / 2
@@ -249,7 +233,7 @@ def _breaking_out(subject: Subject) -> Iterator[Finding]:
     def web(joint: Joint) -> float:
         ends = [
             end
-            for part, cut, along in _trenches(subject, joint)
+            for part, cut, along in subject.trenches[joint.id]
             for end in _ends(part, cut, along)
             if end > SAME
         ]
@@ -258,7 +242,7 @@ def _breaking_out(subject: Subject) -> Iterator[Finding]:
     joints = [joint for joint in subject.plans.joints if joint.kind.is_captive]
     for (left,), group in alike([j for j in joints if web(j) < LEAST_WEB], lambda j: (web(j),)):
         names = listed([joint.id for joint in group])
-        depths = [cut.depth_to for j in group for _, cut, _ in _trenches(subject, j)]
+        depths = [cut.depth_to for j in group for _, cut, _ in subject.trenches[j.id]]
         less = min(depths) - (LEAST_WEB - left) - SPARE
         mend = None
         if less > 1:

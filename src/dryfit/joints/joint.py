@@ -14,6 +14,7 @@ end block
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from dryfit.model.kind import Kind
 
@@ -193,9 +194,9 @@ class Joint:
         """Stretches that `panel` owns, from the meeting's low end, less carried blocks. [mm]"""
         first = 0 if panel == self.lead else 1
         return [
-            (plan.boundaries[k], plan.boundaries[k + 1])
+            stretch
             for plan in self.segments
-            for k in range(first, plan.count, 2)
+            for stretch in list(pairwise(plan.boundaries))[first::2]
         ]
 
     def proud_of(self, panel: str) -> float:

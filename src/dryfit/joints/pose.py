@@ -10,6 +10,7 @@ decided for both.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import permutations, product
 from typing import TYPE_CHECKING
 
@@ -76,6 +77,16 @@ def canonical_pose(
         What is asked of pairs: two panels, +1 or -1 when the first or the second is to lead, and
         numbers that turning does not change. [-]
     """
+    tables = (np.asarray(each, dtype=np.float64) for each in (low, high, traits, wishes))
+    return remembered_pose(*((each.shape, each.tobytes()) for each in tables))
+
+
+@lru_cache(maxsize=256)
+def remembered_pose(*tables: tuple[tuple[int, ...], bytes]) -> Pose:
+    """The canonical pose by the content of its tables; turned 48 ways only once."""
+    low, high, traits, wishes = (
+        np.frombuffer(content, dtype=np.float64).reshape(shape) for shape, content in tables
+    )
     best: tuple[FloatArray, Pose] | None = None
     for axes, signs in _WAYS:
         one, other = low[:, axes] * signs, high[:, axes] * signs

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,6 +17,16 @@ if TYPE_CHECKING:
     from dryfit.model.panel import Panel
 
 FloatArray = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """One panel of a lattice: its reach [mm], and the axes and signs of its u, v and n."""
+
+    low: list[float]
+    high: list[float]
+    axes: list[int]
+    signs: list[float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,6 +54,12 @@ class Lattice:
     axes: npt.NDArray[np.intp]
     signs: FloatArray
 
+    @cached_property
+    def seats(self) -> tuple[Seat, ...]:
+        """The rows one by one, as plain numbers."""
+        rows = (each.tolist() for each in (self.low, self.high, self.axes, self.signs))
+        return tuple(Seat(*row) for row in zip(*rows, strict=True))
+
 
 def homes(lattices: Sequence[Lattice], count: int) -> list[int]:
     """The lattice of each of `count` panels."""
@@ -58,10 +75,14 @@ def lattices_of(panels: Sequence[Panel], alone: frozenset[int]) -> tuple[Lattice
     frames = np.array([[p.frame.u, p.frame.v, p.frame.n] for p in panels]).reshape(-1, 3, 3)
     turns: list[FloatArray] = [np.eye(3)]
     members: list[list[int]] = [[]]
+    upright = _square(frames)
     for index, frame in enumerate(frames):
         if index in alone:
             continue
-        for turn, group in zip(turns, members, strict=True):
+        if upright[index]:
+            members[0].append(index)
+            continue
+        for turn, group in zip(turns[1:], members[1:], strict=True):
             if _square(frame @ turn.T):
                 group.append(index)
                 break
@@ -77,9 +98,10 @@ def lattices_of(panels: Sequence[Panel], alone: frozenset[int]) -> tuple[Lattice
     )
 
 
-def _square(turned: FloatArray) -> bool:
-    """Whether a turned frame lies along the axes: every component is 0, 1 or -1."""
-    return bool((np.minimum(np.abs(turned), np.abs(np.abs(turned) - 1)) < PARALLEL).all())
+def _square(turned: FloatArray) -> npt.NDArray[np.bool_]:
+    """Whether turned frames lie along the axes: every component is 0, 1 or -1."""
+    off = np.minimum(np.abs(turned), np.abs(np.abs(turned) - 1))
+    return np.asarray((off < PARALLEL).all(axis=(-2, -1)))
 
 
 def _lattice(

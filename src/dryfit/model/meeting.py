@@ -270,7 +270,8 @@ class _Neighbourhood:
         for i, j in listed:
             near.setdefault(i, set()).add(j)
             near.setdefault(j, set()).add(i)
-        ways = {pair: _way(lattice, *pair, low[row], high[row]) for row, pair in enumerate(listed)}
+        ends = zip(low.tolist(), high.tolist(), strict=True)
+        ways = {pair: _way(lattice, *pair, *end) for pair, end in zip(listed, ends, strict=True)}
         prisms = {pair: (low[row], high[row]) for row, pair in enumerate(listed)}
         return cls(lattice, ways, prisms, near, held)
 
@@ -312,7 +313,7 @@ def _meeting(
     blocks: list[Block],
 ) -> Meeting:
     lattice, way = around.lattice, around.way(*pair)
-    axis = 3 - int(lattice.axes[pair[0], 2]) - int(lattice.axes[pair[1], 2])
+    axis = 3 - lattice.seats[pair[0]].axes[2] - lattice.seats[pair[1]].axes[2]
     ends: tuple[int, int] | None = (-1, -1)
     claims: tuple[Claim, ...] = ()
     if way.kind is MeetingKind.CORNER:
@@ -336,16 +337,17 @@ def _meeting(
     )
 
 
-def _way(lattice: Lattice, i: int, j: int, low: FloatArray, high: FloatArray) -> _Way:
+def _way(lattice: Lattice, i: int, j: int, low: list[float], high: list[float]) -> _Way:
     """How two panels meet, from where their prism lies in each of them."""
-    normal_i, normal_j = int(lattice.axes[i, 2]), int(lattice.axes[j, 2])
+    seats = lattice.seats
+    normal_i, normal_j = seats[i].axes[2], seats[j].axes[2]
     if normal_i == normal_j:
         return _Way(MeetingKind.OTHER)
 
     def at_end(panel: int, axis: int) -> tuple[bool, bool]:
         return (
-            bool(abs(low[axis] - lattice.low[panel, axis]) < SAME),
-            bool(abs(high[axis] - lattice.high[panel, axis]) < SAME),
+            abs(low[axis] - seats[panel].low[axis]) < SAME,
+            abs(high[axis] - seats[panel].high[axis]) < SAME,
         )
 
     whole_i, whole_j = all(at_end(i, normal_i)), all(at_end(j, normal_j))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -65,15 +65,21 @@ class Wish:
 
         A width of its own beats a general count, and a count of its own a general width.
         """
-        own = {each.name: getattr(self, each.name) for each in fields(self)}
-        if self.width is not None or self.count is not None:
-            general = replace(general, width=None, count=None)
-        return replace(general, **{name: value for name, value in own.items() if value is not None})
+        return remembered_wish(self, general)
 
     @property
     def divides(self) -> bool:
         """Whether it asks for a division or a lead of its own."""
         return self.width is not None or self.count is not None or self.leads is not None
+
+
+@lru_cache(maxsize=4096)
+def remembered_wish(wish: Wish, general: Wish) -> Wish:
+    """A wish over a general one; most joints of a piece wish the same."""
+    own = {each.name: getattr(wish, each.name) for each in fields(wish)}
+    if wish.width is not None or wish.count is not None:
+        general = replace(general, width=None, count=None)
+    return replace(general, **{name: value for name, value in own.items() if value is not None})
 
 
 @dataclass(frozen=True)

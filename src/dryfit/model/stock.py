@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from statistics import fmean, stdev
+from functools import lru_cache
+from math import fsum
+from statistics import stdev
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from dryfit.materials.sheets import Material
+
+
+@lru_cache(maxsize=1024)
+def _deviation(readings: tuple[float, ...]) -> float:
+    return stdev(readings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +48,7 @@ class Stock:
     @property
     def thickness(self) -> float:
         """Mean of the readings, or the nominal thickness where nothing was measured. [mm]"""
-        return fmean(self.readings) if self.readings else self.nominal
+        return fsum(self.readings) / len(self.readings) if self.readings else self.nominal
 
     @property
     def scatter(self) -> float:
@@ -53,5 +60,5 @@ class Stock:
         if self.spread is not None:
             return self.spread
         if len(self.readings) > 1:
-            return stdev(self.readings)
+            return _deviation(self.readings)
         return self.material.within_sheet_sd

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from dryfit.joints.joint import Joint
-    from dryfit.model.lattice import Lattice
+    from dryfit.model.lattice import Lattice, Seat
     from dryfit.model.meeting import Meeting
     from dryfit.model.piece import Piece
 
@@ -65,6 +65,9 @@ class Features:
     zones: list[tuple[str, Rectangle]] = field(default_factory=list)
 
 
+_SIDES = {(1, False): 0, (0, True): 1, (1, True): 2, (0, False): 3}
+
+
 @dataclass(frozen=True)
 class Share:
     """One panel's share of one joint, and where both lie."""
@@ -82,52 +85,59 @@ class Share:
         """The panel's name."""
         return self.piece.panels[self.own].name
 
-    @property
-    def row(self) -> int:
-        """The panel's row in its lattice. [-]"""
-        return self.places[self.own]
+    @cached_property
+    def seat(self) -> Seat:
+        """Where the panel lies in its lattice."""
+        return self.lattice.seats[self.places[self.own]]
 
     @cached_property
+    def mate_seat(self) -> Seat:
+        """Where its mate lies there."""
+        return self.lattice.seats[self.places[self.mate]]
+
+    @property
     def axes(self) -> list[int]:
         """The lattice axes that its u, v and n lie along. [-]"""
-        return [int(axis) for axis in self.lattice.axes[self.row]]
+        return self.seat.axes
 
     def along(self, axis: int, places: Sequence[float]) -> list[float]:
         """Places in a lattice axis, along the panel's own axis. [mm]"""
-        if self.lattice.signs[self.row, self.axes.index(axis)] > 0:
-            low = float(self.lattice.low[self.row, axis])
+        if self.seat.signs[self.axes.index(axis)] > 0:
+            low = self.seat.low[axis]
             return [place - low for place in places]
-        high = float(self.lattice.high[self.row, axis])
+        high = self.seat.high[axis]
         return [high - place for place in places]
 
     def stretch(self, low: float, high: float) -> tuple[float, float]:
         """A stretch from the meeting's low end, along the panel's own axis. [mm]"""
-        begin = self.meeting.low[self.meeting.axis]
-        one, other = self.along(self.meeting.axis, (begin + low, begin + high))
-        return min(one, other), max(one, other)
+        axis = self.meeting.axis
+        begin = self.meeting.low[axis]
+        if self.runs_back:
+            end = self.seat.high[axis]
+            return end - (begin + high), end - (begin + low)
+        start = self.seat.low[axis]
+        return begin + low - start, begin + high - start
 
     @property
     def side(self) -> int:
         """The side of the panel that the mate lies at."""
-        normal = int(self.lattice.axes[self.places[self.mate], 2])
-        at_low = (
-            self.lattice.low[self.places[self.mate], normal] <= (self.lattice.low[self.row, normal])
-        )
-        return self.side_at(normal, at_low=bool(at_low))
+        normal = self.mate_seat.axes[2]
+        at_low = self.mate_seat.low[normal] <= self.seat.low[normal]
+        return self.side_at(normal, at_low=at_low)
 
     def side_at(self, axis: int, *, at_low: bool) -> int:
         """The side at one end of a lattice axis."""
         own = self.axes.index(axis)
-        far = at_low == bool(self.lattice.signs[self.row, own] < 0)
-        return {(1, False): 0, (0, True): 1, (1, True): 2, (0, False): 3}[own, far]
+        far = at_low == (self.seat.signs[own] < 0)
+        return _SIDES[own, far]
 
-    @property
+    @cached_property
     def runs_back(self) -> bool:
         """Whether the panel's own axis runs against the meeting's."""
         own = self.axes.index(self.meeting.axis)
-        return bool(self.lattice.signs[self.row, own] < 0)
+        return self.seat.signs[own] < 0
 
-    @property
+    @cached_property
     def whole(self) -> tuple[float, float]:
         """The meeting along the panel's own axis, infinite where the panel ends with it. [mm]"""
         panel = self.piece.panels[self.own]
@@ -135,15 +145,20 @@ class Share:
         low, high = self.stretch(0.0, self.meeting.length)
         return -inf if low < SAME else low, inf if high > length - SAME else high
 
+    @cached_property
+    def across(self) -> tuple[float, float]:
+        """The mate's slab across the meeting, along the panel's own axis. [mm]"""
+        normal = self.mate_seat.axes[2]
+        one, other = self.along(normal, (self.meeting.low[normal], self.meeting.high[normal]))
+        return min(one, other), max(one, other)
+
     def rectangle(self, low: float, high: float, air: float) -> Rectangle:
         """The mate's slab over a stretch of the meeting, in the panel's (u, v), with air. [mm]"""
-        normal = int(self.lattice.axes[self.places[self.mate], 2])
-        across = self.along(normal, (self.meeting.low[normal], self.meeting.high[normal]))
-        ends = {
-            self.axes.index(normal): (min(across) - air, max(across) + air),
-            self.axes.index(self.meeting.axis): self.stretch(low, high),
-        }
-        return ends[0][0], ends[1][0], ends[0][1], ends[1][1]
+        begin, end = self.across
+        one, other = self.stretch(low, high)
+        if self.axes[0] == self.meeting.axis:
+            return one, begin - air, other, end + air
+        return begin - air, one, end + air, other
 
 
 def add(share: Share, asked: Features) -> None:
@@ -189,7 +204,7 @@ def _add_tenon(share: Share, asked: Features) -> None:
 def _add_edge(share: Share, asked: Features, tip: float) -> None:
     """What an edge owns of a tee stands out to `tip`; the rest stops at the face. [mm]"""
     joint, number = share.joint, share.side
-    normal = _normal(share.lattice, share.places[share.mate])
+    normal = share.mate_seat.axes[2]
     level = share.meeting.low[normal] - share.meeting.high[normal]
     asked.bases[number].append(_base(share, level))
     half, length = joint.flank_gap / 2, share.meeting.length
@@ -226,7 +241,7 @@ def _add_trench(share: Share, asked: Features) -> None:
     if share.own == share.meeting.edge:
         _add_edge(share, asked, 0.0)
         return
-    joint, normal = share.joint, _normal(share.lattice, share.row)
+    joint, normal = share.joint, share.seat.axes[2]
     heights = share.along(normal, (share.meeting.low[normal], share.meeting.high[normal]))
     face = Face.A if min(heights) < SAME else Face.B
     wish = share.piece.wish_for(joint.lead, joint.follow)
@@ -242,16 +257,15 @@ def _add_halving(share: Share, asked: Features) -> None:
     joint, axis = share.joint, share.meeting.axis
     owns_low = joint.lead == share.name
     number = share.side_at(axis, at_low=not owns_low)
-    normal = _normal(share.lattice, share.places[share.mate])
-    across = share.along(normal, (share.meeting.low[normal], share.meeting.high[normal]))
+    first, last = share.across
     begin = share.meeting.low[axis]
     middle = begin + joint.plan.boundaries[1]
-    edge = (share.lattice.low if not owns_low else share.lattice.high)[share.row, axis]
+    edge = (share.seat.low if not owns_low else share.seat.high)[axis]
     asked.slots[number].append(
         Stretch(
-            min(across) - joint.flank_gap,
-            max(across) + joint.flank_gap,
-            -abs(round(float(edge) - middle, DECIMALS)),
+            first - joint.flank_gap,
+            last + joint.flank_gap,
+            -abs(round(edge - middle, DECIMALS)),
             (0.0, 0.0),
             cuts=True,
         )
@@ -266,7 +280,3 @@ _ADD = {
     Kind.REBATE: _add_trench,
     Kind.HALVING: _add_halving,
 }
-
-
-def _normal(lattice: Lattice, row: int) -> int:
-    return int(lattice.axes[row, 2])

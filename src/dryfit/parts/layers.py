@@ -9,16 +9,19 @@ other, the shapes are cut out of one another first, so that nothing is taken off
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
+import numpy.typing as npt
 
 from dryfit.shapes.profile import Profile
 from dryfit.shapes.tolerances import SAME
 
 if TYPE_CHECKING:
     from dryfit.shapes.profile import Loop
+
+FloatArray = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +33,7 @@ class Layer:
     trenches: tuple[Loop, ...]
 
 
+@lru_cache(maxsize=2048)
 def standing(profile: Profile, trenches: tuple[Loop, ...]) -> tuple[Loop, ...]:
     """Loops of what stands in a layer: wood counter-clockwise, what is gone clockwise.
 
@@ -42,7 +46,8 @@ def standing(profile: Profile, trenches: tuple[Loop, ...]) -> tuple[Loop, ...]:
     """
     if not trenches:
         return profile.loops
-    if not (_collide(trenches) or any(_runs_into(profile, trench) for trench in trenches)):
+    bounds = np.array([trench.bounds for trench in trenches])
+    if not (_collide(bounds) or _runs_into(profile, bounds)):
         return (*profile.loops, *(trench.reversed() for trench in trenches))
     # Loads GEOS, which few pieces need here.
     from dryfit.shapes.boolean import difference
@@ -51,20 +56,20 @@ def standing(profile: Profile, trenches: tuple[Loop, ...]) -> tuple[Loop, ...]:
     return tuple(loop for piece in left for loop in piece.loops)
 
 
-def _collide(trenches: tuple[Loop, ...]) -> bool:
-    """Whether two upright trenches share space."""
-    return any(
-        min(a[2], b[2]) - max(a[0], b[0]) > SAME and min(a[3], b[3]) - max(a[1], b[1]) > SAME
-        for a, b in combinations([trench.bounds for trench in trenches], 2)
-    )
+def _collide(bounds: FloatArray) -> bool:
+    """Whether two upright trenches share space; `bounds` has shape (k, 4). [mm]"""
+    high = np.minimum(bounds[:, None, 2:], bounds[None, :, 2:])
+    low = np.maximum(bounds[:, None, :2], bounds[None, :, :2])
+    shared = (high - low > SAME).all(axis=2)
+    np.fill_diagonal(shared, val=False)
+    return bool(shared.any())
 
 
-def _runs_into(profile: Profile, trench: Loop) -> bool:
-    """Whether an edge, or the round it bows out to, lies inside an upright trench."""
+def _runs_into(profile: Profile, bounds: FloatArray) -> bool:
+    """Whether an edge, or the round it bows out to, lies inside an upright trench. [mm]"""
     edges = profile.edges
-    x0, y0, x1, y1 = trench.bounds
     bow = np.abs(edges[:, :2] - edges[:, 2:4]).sum(axis=1) * np.abs(edges[:, 4])
     low = np.minimum(edges[:, :2], edges[:, 2:4]) - bow[:, None]
     high = np.maximum(edges[:, :2], edges[:, 2:4]) + bow[:, None]
-    near = (low < np.array([x1, y1]) - SAME) & (high > np.array([x0, y0]) + SAME)
-    return bool(near.all(axis=1).any())
+    near = (low < bounds[:, None, 2:] - SAME) & (high > bounds[:, None, :2] + SAME)
+    return bool(near.all(axis=2).any())

@@ -14,6 +14,7 @@ the overlap, which is how far both its walls must yield for the joint to close. 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from hashlib import blake2b
 from types import MappingProxyType
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -21,6 +22,7 @@ import numpy as np
 import numpy.typing as npt
 
 from dryfit.parts.layers import standing
+from dryfit.parts.memory import Memory
 from dryfit.shapes.cells import overlapping_pairs
 from dryfit.shapes.section import Views, cover
 from dryfit.shapes.tolerances import DECIMALS, SAME
@@ -69,6 +71,12 @@ class Touch:
     open: float
 
 
+_Key: TypeAlias = tuple[str, str, bytes, bytes, tuple[tuple[float, float], ...]]
+
+TOUCHES: Memory[_Key, Touch] = Memory(16384)
+"""Touches by the names of two parts, what their touch can see of them, and its own stretches."""
+
+
 @dataclass(frozen=True, eq=False)
 class _Table:
     """All parts of one lattice, layer by layer, in its axes: slabs, and edges of every profile.
@@ -99,6 +107,16 @@ class _Table:
     first: IntArray
     turn: FloatArray
     offset: FloatArray
+
+    def prints(self) -> list[bytes]:
+        """What a touch can see of each row, in short."""
+        places = np.column_stack((self.low, self.high, self.normal))
+        return [
+            blake2b(place.tobytes() + self.edges[first:last].tobytes(), digest_size=32).digest()
+            for place, first, last in zip(
+                places, self.first[:-1].tolist(), self.first[1:].tolist(), strict=True
+            )
+        ]
 
     def profile(self, row: int) -> Profile:
         """A part's as-cut shape in the two axes of its plane. [mm]"""
@@ -138,9 +156,25 @@ def dry_fit(
         for i, j in pairs[flat].tolist():
             stacked = _stacked(table, i, j)
             found += [stacked] if stacked is not None else []
-        for chunk in _chunks(table, pairs[~flat]):
-            found += _crossed(table, chunk, spans)
+        found += _crossed_all(table, pairs[~flat], spans)
     return _together(found)
+
+
+def _crossed_all(table: _Table, pairs: IntArray, spans: Spans) -> list[Touch]:
+    """Plates square to each other: those not seen before are measured together, in lots."""
+    prints, names = table.prints(), [part.name for part in table.parts]
+    keys = [
+        (names[i], names[j], prints[i], prints[j], tuple(spans.get((names[i], names[j]), ())))
+        for i, j in pairs.tolist()
+    ]
+    return TOUCHES.all_of(
+        keys,
+        lambda places: [
+            touch
+            for chunk in _chunks(table, pairs[places])
+            for touch in _crossed(table, chunk, spans)
+        ],
+    )
 
 
 def _chunks(table: _Table, pairs: IntArray) -> list[IntArray]:
@@ -156,7 +190,9 @@ def _together(touches: list[Touch]) -> tuple[Touch, ...]:
     """The layers of every two parts as one: volumes added, the deepest and the widest taken."""
     pairs: dict[tuple[str, str], Touch] = {}
     for touch in touches:
-        before = pairs.get((touch.a, touch.b), Touch(touch.a, touch.b, 0.0, 0.0, 0.0, 0.0))
+        before = pairs.setdefault((touch.a, touch.b), touch)
+        if before is touch:
+            continue
         pairs[touch.a, touch.b] = Touch(
             touch.a,
             touch.b,
@@ -241,9 +277,11 @@ def _crossed(table: _Table, pairs: IntArray, spans: Spans) -> list[Touch]:
     volume = covers.overlap()
     overlap = np.bincount(covers.pair, volume * both, len(number))
     # ∫ (w - a)(v - b) = L w v - v ∫ a - w ∫ b + ∫ a b
-    filled = np.sum([covers.filled(own[:, k]) for k in range(own.shape[1])], axis=0)
+    filled = np.cumsum([covers.filled(own[:, k]) for k in range(own.shape[1])], axis=0)[-1]
     common = np.bincount(covers.pair, volume * theirs, len(number))
-    prism = (own[:, :, 1] - own[:, :, 0]).sum(axis=1) * windows[0] * windows[1]
+    # One stretch after the other: a pair's sum must not depend on how many another has.
+    lengths = np.cumsum(own[:, :, 1] - own[:, :, 0], axis=1)[:, -1]
+    prism = lengths * windows[0] * windows[1]
     gap = np.maximum(prism - windows[1] * filled[0] - windows[0] * filled[1] + common, 0.0)
     deepest, widest = _yield_and_open(covers, both, len(number))
     return [
@@ -319,10 +357,10 @@ def _yield_and_open(
     """Deepest penetration of each pair, and how far its joint stands open. [mm]"""
     deepest, widest = np.zeros(count), np.zeros(count)
     shapes = np.round(np.column_stack((covers.width, covers.overlap(), *covers.flat)), 6)
-    seen: dict[bytes, tuple[float, float]] = {}
+    seen: dict[tuple[int, bytes], tuple[float, float]] = {}
     for first, last in _runs(covers, both):
-        # Fingers repeat, and so do their overlaps: each shape is measured once.
-        shape = shapes[first:last].tobytes()
+        # Fingers repeat, and so do their overlaps: each shape of a pair is measured once.
+        shape = int(covers.pair[first]), shapes[first:last].tobytes()
         if shape not in seen:
             places, depth = _sampled(covers, np.arange(first, last))
             seen[shape] = _largest_cube(places, depth), float(depth.max())

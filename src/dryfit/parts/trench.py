@@ -7,6 +7,7 @@ cutter goes on by its radius, so that the square end of the edge which it holds 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -34,9 +35,15 @@ def trench(panel: Panel, asked: Trench, radius: float) -> Profile:
     radius : float
         Radius of the cutter. [mm]
     """
+    return remembered_trench((panel.width, panel.height), asked, radius)
+
+
+@lru_cache(maxsize=8192)
+def remembered_trench(size: tuple[float, float], asked: Trench, radius: float) -> Profile:
+    """The same for a panel of this `size` [mm] and a cutter of this `radius` [mm], by value."""
     u0, v0, u1, v1 = asked.rectangle
     (begin, end), (low, high) = ((u0, u1), (v0, v1)) if asked.along_u else ((v0, v1), (u0, u1))
-    length, width = (panel.width, panel.height) if asked.along_u else (panel.height, panel.width)
+    length, width = size if asked.along_u else size[::-1]
     begin, end = begin - radius, end + radius
     if asked.through:
         begin, end = 0.0, length

@@ -108,6 +108,10 @@ class Loop:
 
     def reversed(self) -> Loop:
         """The same loop run the other way."""
+        return self._reversed
+
+    @cached_property
+    def _reversed(self) -> Loop:
         points = self.vertices[::-1, :2]
         bulges = -np.roll(self.vertices[::-1, 2], -1)
         return Loop(np.column_stack((points, bulges)))

@@ -39,6 +39,7 @@ BoolArray = npt.NDArray[np.bool_]
 
 _PICO = 1e9
 _BETWEEN = 10**6
+_GRID = 2.0**32
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(10)
 _ANGLE = (_NODES + 1) * math.pi / 2
@@ -252,7 +253,8 @@ class Cover:
     def overlap(self) -> FloatArray:
         """∫ a b over each stretch, shape (m,). [mm³]"""
         volume: FloatArray = self.width * self.flat[0] * self.flat[1]
-        volume[self.bent] = self.width[self.bent] * ((self.nodes[0] * self.nodes[1]) @ SHARES)
+        shares = (self.nodes[0] * self.nodes[1] * SHARES).sum(axis=1)
+        volume[self.bent] = self.width[self.bent] * shares
         return volume
 
     def filled(self, spans: FloatArray) -> FloatArray:
@@ -362,7 +364,8 @@ def _measured(
     is_bent = _is_bent(curves)
     level = np.flatnonzero(~is_bent)
     middle = ((curves.begin + curves.end) / 2)[level, None]
-    share = curves.rows(level).shares(middle)[:, 0]
+    # On a binary grid sums are exact: no pair's cover depends on who is measured beside it.
+    share = np.rint(curves.rows(level).shares(middle)[:, 0] * _GRID) / _GRID
     flat = np.empty((2, len(marks) - 1))
     for side in (0, 1):
         own = level[curves.side[level] == side]
@@ -371,7 +374,7 @@ def _measured(
             last[own], value, len(marks)
         )
         flat[side] = np.cumsum(steps)[:-1]
-    # Sums of plus and minus the same height leave dust where nothing is covered.
+    # Heights that differ by less than the tolerance leave dust where nothing is covered.
     flat[np.abs(flat) < SAME] = 0.0
     curve, stretch = _spanned(np.flatnonzero(is_bent), first, last)
     # Where one plate has no curve and no flat cover, it fills nothing, and the product is nought.
