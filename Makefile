@@ -39,7 +39,7 @@ check: test-env ## Format, lint, strict types, import contracts, docs
 	@$(BIN)/python tools/check_docs.py
 
 bench: test-env ## Print growth and ratios, and keep them in docs/benchmarks.md
-	@$(BIN)/python tools/bench.py --write
+	@env PYTHONPATH=. $(BIN)/python tools/bench.py --write
 
 prove: test-env ## Run the long evidence and write docs/validation.md
 	@env PYTHONPATH=. $(BIN)/python tools/prove.py

@@ -1,8 +1,18 @@
-"""Large pieces for the benchmarks, as job text: a cabinet, and a wall of pigeon-holes."""
+"""Large pieces for the benchmarks, as job text, and edits of one panel."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
+from typing import TYPE_CHECKING
+
+from dryfit.model.opening import Opening
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from dryfit.model.panel import Panel
+    from dryfit.model.piece import Job
 
 BAYS = (7, 8, 7, 8, 7, 8)
 """Shelves in each bay of the cabinet. [-]"""
@@ -79,7 +89,10 @@ def cabinet() -> str:
 
 
 def pigeon_holes(cases: int) -> str:
-    """A wall of cases, four high, in each of them shelves and uprights halved across each other."""
+    """A wall of cases, four high, in each of them shelves and uprights halved across each other.
+
+    No two cases are of one size, so that none has its shapes from another.
+    """
     lines = ["format = 1", 'title = "Pigeon-holes"', "", "[piece]", 'stock = "shelves"', _STOCKS]
     lines += [_CUTTER, _plane("front", "y", 0), _plane("rear", "y", 250)]
     for number, (across, up) in zip(range(cases), product(range(cases), range(4)), strict=False):
@@ -89,8 +102,14 @@ def pigeon_holes(cases: int) -> str:
             for name in ("left", "right", "bottom", "top", "shelf", "upright", "back")
         }
         ends = own["left"], own["right"], own["bottom"], own["top"]
-        lines += [_plane(own["left"], "x", left), _plane(own["right"], "x", left + 590)]
-        lines += [_plane(own["bottom"], "z", bottom), _plane(own["top"], "z", bottom + 490)]
+        lines += [
+            _plane(own["left"], "x", left),
+            _plane(own["right"], "x", left + 590 - number / 8),
+        ]
+        lines += [
+            _plane(own["bottom"], "z", bottom),
+            _plane(own["top"], "z", bottom + 490 - number / 8),
+        ]
         lines += [
             _divided(own["shelf"], own["bottom"], own["top"], 7),
             _divided(own["upright"], own["left"], own["right"], 5),
@@ -122,3 +141,44 @@ def _panel(name: str, on: str, *between: str, **more: str | float) -> str:
         for key, value in more.items()
     ]
     return "\n".join((*lines, ""))
+
+
+def changed(job: Job, name: str, change: Callable[[Panel], Panel]) -> Job:
+    """The job with one panel changed."""
+    piece = job.piece
+    panels = tuple(change(panel) if panel.name == name else panel for panel in piece.panels)
+    return job.with_piece(replace(piece, panels=panels))
+
+
+def measured(job: Job, step: int) -> Job:
+    """The job with one more caliper reading of one shelf."""
+
+    def change(panel: Panel) -> Panel:
+        readings = (*panel.stock.readings, 11.75 + step / 1000)
+        return replace(panel, stock=replace(panel.stock, readings=readings))
+
+    return changed(job, "bay 2 shelf no 3", change)
+
+
+def moved(job: Job, step: int) -> Job:
+    """The job with one shelf moved up, a quarter of a millimetre for each step."""
+
+    def change(panel: Panel) -> Panel:
+        x, y, z = panel.frame.origin
+        return replace(panel, frame=replace(panel.frame, origin=(x, y, z + step / 4)))
+
+    return changed(job, "bay 3 shelf no 2", change)
+
+
+def opened(job: Job, step: int) -> Job:
+    """The job with a hole for a cable through one upright."""
+
+    def change(panel: Panel) -> Panel:
+        hole = Opening("cable", (290.0, 40.0 + step / 4), (30.0, 30.0), 15.0)
+        return replace(panel, openings=(hole,))
+
+    return changed(job, "upright 4", change)
+
+
+EDITS = {"another reading": measured, "a moved shelf": moved, "a hole in an upright": opened}
+"""Edits of one panel of the cabinet, each by a step of its own."""

@@ -2,12 +2,32 @@
 
 from __future__ import annotations
 
-from tools.bench import LEAST_RATIO, MOST_GROWTH, growth_table, kernel_table
+from tools.bench import (
+    LEAST_RATIO,
+    MOST_EDIT,
+    MOST_GROWTH,
+    edit_table,
+    growth_table,
+    kernel_table,
+    wall_table,
+)
+
+BUSY = 1.2
+"""Slack for an edit on a machine that does other work beside: the two times are a few ms each."""
 
 
 def test_time_grows_no_faster_than_the_panels() -> None:
     """From one case to ten, better of two runs: other work on the machine only slows."""
     assert min(growth_table([1, 10])[1] for _ in range(2)) <= MOST_GROWTH
+
+
+def test_time_grows_no_faster_than_a_wall_of_pigeon_holes() -> None:
+    """From text to report, from 30 panels to 120."""
+    assert min(wall_table([2, 8])[1] for _ in range(2)) <= MOST_GROWTH
+
+
+def test_editing_one_panel_costs_a_quarter_of_a_full_run() -> None:
+    assert min(edit_table()[1] for _ in range(3)) <= MOST_EDIT * BUSY
 
 
 def test_the_dry_fit_beats_a_solid_kernel() -> None:

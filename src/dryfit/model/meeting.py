@@ -251,7 +251,7 @@ class _Neighbourhood:
 
     lattice: Lattice
     ways: dict[tuple[int, int], _Way]
-    prisms: dict[tuple[int, int], tuple[FloatArray, FloatArray]]
+    prisms: dict[tuple[int, int], tuple[list[float], list[float]]]
     near: dict[int, set[int]]
     held: AbstractSet[frozenset[int]]
 
@@ -271,8 +271,8 @@ class _Neighbourhood:
             near.setdefault(i, set()).add(j)
             near.setdefault(j, set()).add(i)
         ends = zip(low.tolist(), high.tolist(), strict=True)
-        ways = {pair: _way(lattice, *pair, *end) for pair, end in zip(listed, ends, strict=True)}
-        prisms = {pair: (low[row], high[row]) for row, pair in enumerate(listed)}
+        prisms = dict(zip(listed, ends, strict=True))
+        ways = {pair: _way(lattice, *pair, *prism) for pair, prism in prisms.items()}
         return cls(lattice, ways, prisms, near, held)
 
     def is_held(self, i: int, j: int) -> bool:
@@ -287,13 +287,14 @@ class _Neighbourhood:
         way = self.way(i, j)
         return way.kind is MeetingKind.CORNER or way.edge == i
 
-    def thirds(self, i: int, j: int) -> Iterator[tuple[int, FloatArray, FloatArray]]:
+    def thirds(self, i: int, j: int) -> Iterator[tuple[int, list[float], list[float]]]:
         """Panels that reach into the prism of two others, and the box all three share."""
         low, high = self.prisms[i, j]
         for third in sorted(self.near[i] & self.near[j]):
-            lows = np.maximum(low, self.lattice.low[third])
-            highs = np.minimum(high, self.lattice.high[third])
-            if (highs - lows > SAME).all():
+            seat = self.lattice.seats[third]
+            lows = [max(one, other) for one, other in zip(low, seat.low, strict=True)]
+            highs = [min(one, other) for one, other in zip(high, seat.high, strict=True)]
+            if all(end - begin > SAME for begin, end in zip(lows, highs, strict=True)):
                 yield third, lows, highs
 
 
@@ -399,7 +400,7 @@ def _claims(around: _Neighbourhood, pair: tuple[int, int], axis: int) -> Iterato
     """
     for third, low, high in around.thirds(*pair):
         name = around.lattice.panels[third]
-        stretch = float(low[axis]), float(high[axis])
+        stretch = low[axis], high[axis]
         way = around.way(*pair)
         if way.kind is MeetingKind.CROSSING:
             end = [around.way(panel, third) for panel in pair]
@@ -416,8 +417,8 @@ def _claims(around: _Neighbourhood, pair: tuple[int, int], axis: int) -> Iterato
             yield Claim(*stretch, name, yields=keeps)
 
 
-def _triple(values: FloatArray) -> tuple[float, float, float]:
-    return float(values[0]), float(values[1]), float(values[2])
+def _triple(values: list[float]) -> tuple[float, float, float]:
+    return values[0], values[1], values[2]
 
 
 def _askew(lattices: Sequence[Lattice]) -> list[Meeting]:

@@ -355,19 +355,25 @@ def _yield_and_open(
     covers: Cover, both: npt.NDArray[np.bool_], count: int
 ) -> tuple[FloatArray, FloatArray]:
     """Deepest penetration of each pair, and how far its joint stands open. [mm]"""
-    deepest, widest = np.zeros(count), np.zeros(count)
+    deepest, widest = [0.0] * count, [0.0] * count
     shapes = np.round(np.column_stack((covers.width, covers.overlap(), *covers.flat)), 6)
     seen: dict[tuple[int, bytes], tuple[float, float]] = {}
+    cubes: dict[bytes, float] = {}
+    pairs = covers.pair.tolist()
     for first, last in _runs(covers, both):
         # Fingers repeat, and so do their overlaps: each shape of a pair is measured once.
-        shape = int(covers.pair[first]), shapes[first:last].tobytes()
+        pair = pairs[first]
+        shape = pair, shapes[first:last].tobytes()
         if shape not in seen:
-            places, depth = _sampled(covers, np.arange(first, last))
-            seen[shape] = _largest_cube(places, depth), float(depth.max())
-        pair = covers.pair[first]
+            sample = _sampled(covers, np.arange(first, last))
+            # Pairs repeat too: what is measured is the rounded sample, whichever pair comes first.
+            content = sample.tobytes()
+            if content not in cubes:
+                cubes[content] = _largest_cube(*sample)
+            seen[shape] = cubes[content], float(sample[1].max())
         deepest[pair] = max(deepest[pair], seen[shape][0])
         widest[pair] = max(widest[pair], seen[shape][1])
-    return deepest, widest
+    return np.array(deepest), np.array(widest)
 
 
 def _runs(covers: Cover, both: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
@@ -385,14 +391,18 @@ def _runs(covers: Cover, both: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
     return list(zip(firsts.tolist(), lasts.tolist(), strict=True))
 
 
-def _sampled(covers: Cover, run: IntArray) -> tuple[FloatArray, FloatArray]:
-    """Places along one run of overlap, and the smaller of the two covers there. [mm]"""
+def _sampled(covers: Cover, run: IntArray) -> FloatArray:
+    """Places along one run of overlap from its begin, and the smaller of the two covers there.
+
+    Shape (2, m), rounded. [mm]
+    """
     places = [
         np.linspace(begin, begin + width, _SAMPLES)
         for begin, width in zip(covers.begin[run], covers.width[run], strict=True)
     ]
     depths = [covers.smaller(stretch, _SAMPLES) for stretch in run.tolist()]
-    return np.concatenate(places), np.concatenate(depths)
+    along = np.concatenate(places)
+    return np.round((along - along[0], np.concatenate(depths)), DECIMALS) + 0.0
 
 
 def _largest_cube(places: FloatArray, depth: FloatArray) -> float:

@@ -40,7 +40,7 @@ def trench(panel: Panel, asked: Trench, radius: float) -> Profile:
 
 @lru_cache(maxsize=8192)
 def remembered_trench(size: tuple[float, float], asked: Trench, radius: float) -> Profile:
-    """The same for a panel of this `size` [mm] and a cutter of this `radius` [mm], by value."""
+    """The same by value, for a panel of some `size` [mm] and a cutter of some `radius` [mm]."""
     u0, v0, u1, v1 = asked.rectangle
     (begin, end), (low, high) = ((u0, u1), (v0, v1)) if asked.along_u else ((v0, v1), (u0, u1))
     length, width = size if asked.along_u else size[::-1]
