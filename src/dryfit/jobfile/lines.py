@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TypeAlias
 
 Path: TypeAlias = tuple[str, ...]
@@ -125,8 +126,9 @@ class _Walker:
             self.in_key = False
 
 
+@lru_cache(maxsize=4096)
 def _unquoted(word: str) -> str:
-    """A key as the parser reads it."""
+    """A key as the parser reads it; names come again and again."""
     if word[0] not in "\"'":
         return word
     try:
