@@ -54,7 +54,7 @@ class Request:
     stocks: Mapping[str, Stock]
     outside: Vector | None = None
     inside: Vector | None = None
-    options: Options = NOTHING
+    options: Options = field(default_factory=dict)
     unit: str = "mm"
 
     def thickness(self, *names: str) -> float:
