@@ -274,3 +274,9 @@ def test_check_takes_at_most_three_bare_starts() -> None:
             times.append(time.perf_counter() - begun)
         ratios.append(times[1] / times[0])
     assert median(ratios) <= 3
+
+
+def test_a_piece_of_planes_is_called_a_piece(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "check", ROOT / "examples" / "type-cabinet.toml")
+    assert code == 0
+    assert "A piece of 13 parts." in out

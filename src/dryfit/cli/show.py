@@ -54,7 +54,8 @@ def head(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     relief = "" if job.cutter.relief == "none" else f" and {job.cutter.relief} relief"
     cut = _ROUTES[job.cutter.route].format(rehearsal.subject.tool, relief)
     yield Text(plain(job.title), style="bold")
-    yield Text(f"A {job.form} of {count} parts{times}. {cut}")
+    what = "piece" if job.form == "panels" else job.form
+    yield Text(f"A {what} of {count} parts{times}. {cut}")
 
 
 def answers(rehearsal: Rehearsal) -> Iterator[RenderableType]:
