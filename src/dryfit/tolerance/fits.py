@@ -95,18 +95,29 @@ def floating(gap: float, sd: float, boundaries: Boundaries, common: float = 0.0)
     common : float
         Standard deviation of the error that all of them share. [mm]
     """
+    return _over_common(lambda air: closes(air, sd, boundaries), gap, common)
+
+
+def closes(gaps: FloatArray, sd: float, boundaries: Boundaries) -> FloatArray:
+    """The odds of :func:`floating` at many gaps at once, with nothing shared. [-]
+
+    Parameters
+    ----------
+    gaps : array, shape (g,)
+        Air at a boundary. [mm]
+    sd : float
+        Standard deviation of a boundary. [mm]
+    boundaries : Boundaries
+        How many of each sense. [-]
+    """
     m, n = boundaries.plus, boundaries.minus
-
-    def given(air: FloatArray) -> FloatArray:
-        if min(m, n) == 0:
-            return np.ones_like(air)
-        if sd <= 0:
-            return np.asarray((air >= 0).astype(np.float64))
-        t, weight = nodes(NODES)
-        first = n * below(t) ** (n - 1) * weight
-        return np.asarray(below(2 * air[:, None] / sd - t) ** m @ first)
-
-    return _over_common(given, gap, common)
+    if min(m, n) == 0:
+        return np.ones_like(gaps)
+    if sd <= 0:
+        return np.asarray((gaps >= 0).astype(np.float64))
+    t, weight = nodes(NODES)
+    first = n * below(t) ** (n - 1) * weight
+    return np.asarray(below(2 * gaps[:, None] / sd - t) ** m @ first)
 
 
 def sampled(
