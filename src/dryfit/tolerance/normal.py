@@ -42,6 +42,28 @@ def quantile(odds: float) -> float:
     return float(ndtri(odds))
 
 
+def standard(uniforms: FloatArray) -> FloatArray:
+    """Uniform numbers as standard normals. [-]"""
+    from scipy.special import ndtri
+
+    return np.asarray(ndtri(uniforms))
+
+
+def swell(uniforms: FloatArray, freedom: float) -> FloatArray:
+    """How much larger than its estimate a standard deviation may be: sqrt(ν / χ²_ν). [-]
+
+    Parameters
+    ----------
+    uniforms : array
+        Between 0 and 1; the larger, the larger. [-]
+    freedom : float
+        Degrees of freedom ν behind the estimate. [-]
+    """
+    from scipy.special import gammaincinv
+
+    return np.asarray(np.sqrt(freedom / (2 * gammaincinv(freedom / 2, 1 - uniforms))))
+
+
 def nodes(count: int) -> tuple[FloatArray, FloatArray]:
     """Places and weights of a quadrature over a standard normal variable. [-]
 
@@ -54,15 +76,43 @@ def nodes(count: int) -> tuple[FloatArray, FloatArray]:
     count : int
         Number of places. [-]
     """
+    z, weights = line(count, -REACH, REACH)
+    return z, weights * density(z)
+
+
+def line(count: int, low: float, high: float) -> tuple[FloatArray, FloatArray]:
+    """Places and weights of a Gauss-Legendre quadrature from low to high. [-]
+
+    Parameters
+    ----------
+    count : int
+        Number of places. [-]
+    low, high : float
+        The ends. [-]
+    """
     places, weights = np.polynomial.legendre.leggauss(count)
-    z = REACH * places
-    return z, REACH * weights * density(z)
+    half = (high - low) / 2
+    return low + half * (places + 1), half * weights
 
 
-def spread_normals(dimensions: int, power: int, seed: int) -> FloatArray:
-    """Scrambled Sobol points as standard normals, shape (2**power, dimensions). [-]
+def largest(uniforms: FloatArray, count: int) -> FloatArray:
+    """The largest of `count` standard normals, from one uniform each: Φ^-1(u^(1/count)). [-]
 
-    The same seed gives the same points.
+    Parameters
+    ----------
+    uniforms : array
+        Between 0 and 1. [-]
+    count : int
+        How many normals. [-]
+    """
+    return standard(np.exp(np.log(uniforms) / count))
+
+
+def spread_uniforms(dimensions: int, power: int, seed: int) -> FloatArray:
+    """Scrambled Sobol points, shape (2**power, dimensions), all inside 0 to 1. [-]
+
+    The same seed gives the same points. Beyond what Sobol points are known for, the rest are
+    pseudo-random.
 
     Parameters
     ----------
@@ -73,8 +123,26 @@ def spread_normals(dimensions: int, power: int, seed: int) -> FloatArray:
     seed : int
         Scrambles them. [-]
     """
-    from scipy.special import ndtri
     from scipy.stats import qmc
 
-    points = qmc.Sobol(dimensions, scramble=True, seed=seed).random_base2(power)
-    return np.asarray(ndtri(np.clip(points, 2.0**-53, 1 - 2.0**-53)))
+    known = min(dimensions, qmc.Sobol.MAXDIM)
+    points = np.empty((2**power, dimensions))
+    points[:, :known] = qmc.Sobol(known, scramble=True, seed=seed).random_base2(power)
+    if dimensions > known:
+        points[:, known:] = np.random.default_rng(seed).random((2**power, dimensions - known))
+    return np.clip(points, 2.0**-53, 1 - 2.0**-53)
+
+
+def spread_normals(dimensions: int, power: int, seed: int) -> FloatArray:
+    """Standard normals from scrambled Sobol points, shape (2**power, dimensions). [-]
+
+    Parameters
+    ----------
+    dimensions : int
+        Number of variables. [-]
+    power : int
+        Binary logarithm of the number of points. [-]
+    seed : int
+        Scrambles them. [-]
+    """
+    return standard(spread_uniforms(dimensions, power, seed))
