@@ -6,7 +6,8 @@ from pathlib import Path
 
 from dryfit.checks.catalogue import CATALOGUE
 from dryfit.findings import Question
-from dryfit.jobfile.schema import TABLES, Key, Kind
+from dryfit.jobfile.key import Key, Kind
+from dryfit.jobfile.schema import TABLES
 
 PAGE = Path(__file__).parents[1] / "docs" / "findings.md"
 JOB = Path(__file__).parents[1] / "docs" / "job-file.md"

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from dryfit.jobfile.key import Key, Kind, Table
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.forms import ALL, BACKS, LIDS
 from dryfit.model.kind import Kind as Joint
@@ -20,77 +20,6 @@ if TYPE_CHECKING:
 
 FORMAT = 1
 """The format of job file that this version reads and writes."""
-
-
-class Kind(StrEnum):
-    """What may stand behind a key."""
-
-    TEXT = "text"
-    WORD = "one of the words"
-    LENGTH = "length"
-    SIZES = "three lengths, along x, y and z"
-    PAIR = "two lengths, across and up"
-    ENDS = "a length, or two, for the low and the high end"
-    NAMES = "list of names"
-    DEGREES = "number of degrees"
-    READINGS = "list of lengths"
-    COUNT = "whole number"
-    FLAG = "true or false"
-
-
-@dataclass(frozen=True, slots=True)
-class Key:
-    """One key.
-
-    Parameters
-    ----------
-    name : str
-        As it is typed.
-    kind : Kind
-        What may stand behind it.
-    meaning : str
-        What it says, in a few words.
-    example : str
-        A value as TOML writes it.
-    default : str
-        What holds when it is left out, in words; empty where it must be given.
-    words : tuple of str
-        The words it takes, for kind ``WORD``; for other kinds words it takes beside its values.
-    low, high : float
-        The least and the greatest value. [mm] for lengths, [-] for whole numbers
-    """
-
-    name: str
-    kind: Kind
-    meaning: str
-    example: str
-    default: str = ""
-    words: tuple[str, ...] = ()
-    low: float = 0.0
-    high: float = LONGEST
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """One table of the file; `named` says what its sub-tables are named after, if it has any."""
-
-    name: str
-    meaning: str
-    keys: tuple[Key, ...]
-    named: str = ""
-    required: bool = False
-
-    def key(self, name: str) -> Key | None:
-        """The key of that name, or None."""
-        return next((key for key in self.keys if key.name == name), None)
-
-    @property
-    def header(self) -> str:
-        """The table's heading as it is typed; empty at the top of the file."""
-        if not self.name:
-            return ""
-        return f"[{self.name}.NAME]" if self.named else f"[{self.name}]"
-
 
 THINNEST = 0.01
 """The smallest size, thickness or finger that is read. [mm]"""
@@ -127,6 +56,10 @@ _GAP = Key(
     "flank_gap", Kind.LENGTH, "air at one flank; negative for a press fit", "0.05",
     default="0.05 mm, by hand 0", low=-1, high=5,
 )  # fmt: skip
+_GAP_OR_AUTO = replace(
+    _GAP, words=("auto",),
+    meaning='air at one flank; negative for a press fit; "auto": the least that the odds allow',
+)  # fmt: skip
 _PROUD = Key(
     "proud", Kind.LENGTH, "extra length of every finger, to be sanded flush", '"auto"',
     default='"auto": from the scatter of the mate\'s thickness', words=("auto",), high=20,
@@ -138,6 +71,11 @@ _CUP = Key(
 _WIND = Key(
     "wind", Kind.LENGTH, "departure from flat along, where measured", "0.2",
     default="0", high=100,
+)  # fmt: skip
+
+_MOISTURE = Key(
+    "moisture", Kind.NUMBER, "moisture content when it is cut, in percent", "8.5",
+    default="not measured: the same as its mates", low=2, high=30,
 )  # fmt: skip
 
 _DEPTH = Key(
@@ -288,6 +226,7 @@ STOCK = Table(
         ),
         _CUP,
         _WIND,
+        _MOISTURE,
     ),
     named="stock",
     required=True,
@@ -318,7 +257,42 @@ CUTTER = Table(
     required=True,
 )  # fmt: skip
 
-FINGERS = Table("fingers", "What you wish of every corner.", (_WIDTH, _COUNT, _GAP, _PROUD))
+FINGERS = Table("fingers", "What you wish of every corner.", (_WIDTH, _COUNT, _GAP_OR_AUTO, _PROUD))
+
+ODDS = Table(
+    "odds",
+    "What you want of the odds that everything goes together.",
+    (
+        Key("wanted", Kind.NUMBER, "odds wanted for the piece, in 100", "95", default="95",
+            low=50, high=99.9),
+        Key("flush", Kind.LENGTH,
+            "how far rims and seats may stand off in a piece that is called closed", "0.3",
+            default="0.3 mm", high=5),
+        Key("sanding", Kind.LENGTH, "how much may be sanded off to bring a finger and a face level",
+            "0.5", default="0.5 mm", high=5),
+    ),
+)  # fmt: skip
+
+SCATTER = Table(
+    "scatter",
+    "How far what your shop cuts lies from what was drawn, where you have measured it. Spreads "
+    "are standard deviations.",
+    (
+        Key("edge", Kind.LENGTH, "spread of the place of one cut edge; on a saw, of one step",
+            "0.02", default="as usual for the kind of cutter", high=5),
+        Key("datum", Kind.LENGTH, "spread of everything cut in one end of a part, as a whole",
+            "0.04", default="as usual for the kind of cutter", high=5),
+        Key("misfit", Kind.LENGTH,
+            "how much less air than drawn every flank has; less than 0 where it has more", "0.01",
+            default="0", low=-2, high=2),
+        Key("doubt", Kind.LENGTH, "spread of what you know of the misfit", "0.01",
+            default="as usual for the kind of cutter", high=2),
+        Key("scale", Kind.LENGTH,
+            "spread of the difference in length, a metre long, of parts cut on different axes",
+            "0.2", default="0", high=20),
+    ),
+)  # fmt: skip
+
 
 JOINT = Table(
     "joint",
@@ -385,6 +359,7 @@ PANEL = Table(
             "wind", Kind.LENGTH, "departure from flat along, where measured", "0.2",
             default="its stock's", high=100,
         ),
+        replace(_MOISTURE, default="its stock's"),
     ),
     named="panel",
 )  # fmt: skip
@@ -434,7 +409,8 @@ TABLES: Mapping[str, Table] = MappingProxyType(
     {
         table.name: table
         for table in (
-            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, PANEL, PLANE, OPENING, KEEP_OUT, CORNER,
+            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, PANEL, PLANE, OPENING,
+            KEEP_OUT, CORNER,
         )
     }
 )  # fmt: skip

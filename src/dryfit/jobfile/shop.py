@@ -48,6 +48,7 @@ def _stock(name: str, table: Checked, unit: str, faults: Faults) -> Stock | None
         spread=table.length("spread"),
         cup=table.length("cup") or 0.0,
         wind=table.length("wind") or 0.0,
+        moisture=table.number("moisture"),
     )
 
 
@@ -206,8 +207,10 @@ def _measured(
         spread = stock.spread if len(readings) == 1 else None
         stock = replace(stock, readings=readings, spread=spread)
     cup, wind, spread = (table.length(key) for key in ("cup", "wind", "spread"))
+    moisture = table.number("moisture")
     return replace(
         stock,
+        moisture=stock.moisture if moisture is None else moisture,
         spread=stock.spread if spread is None else spread,
         cup=stock.cup if cup is None else cup,
         wind=stock.wind if wind is None else wind,

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from dryfit.jobfile.faults import Faults
+    from dryfit.jobfile.key import Table
     from dryfit.jobfile.lines import Path
-    from dryfit.jobfile.schema import Table
 
 _NOTHING = Checked({}, (), stands=False)
 
@@ -29,6 +29,8 @@ class Tables:
     piece: Checked
     cutter: Checked
     fingers: Checked
+    odds: Checked
+    scatter: Checked
     stock: Mapping[str, Checked]
     joint: Mapping[str, Checked]
     panel: Mapping[str, Checked]
@@ -54,6 +56,8 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         piece=reader.plain(schema.PIECE, data),
         cutter=reader.plain(schema.CUTTER, data),
         fingers=reader.plain(schema.FINGERS, data),
+        odds=reader.plain(schema.ODDS, data),
+        scatter=reader.plain(schema.SCATTER, data),
         stock=reader.named(schema.STOCK, data),
         joint=reader.named(schema.JOINT, data),
         panel=reader.named(schema.PANEL, data),

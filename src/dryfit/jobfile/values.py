@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from dryfit.errors import DryfitError, UnitError
 from dryfit.jobfile.faults import nearest, shown
-from dryfit.jobfile.schema import MOST_READINGS, Key, Kind
+from dryfit.jobfile.key import Key, Kind
+from dryfit.jobfile.schema import MOST_READINGS
 from dryfit.units import read_length, show_length
 
 if TYPE_CHECKING:
@@ -87,6 +88,10 @@ class Checked:
         """A whole number."""
         value = self._values.get(name)
         return value if isinstance(value, int) else None
+
+    def number(self, name: str) -> float | None:
+        """A bare number."""
+        return self.length(name)
 
     def flag(self, name: str) -> bool:
         """Yes or no; no where it is left out."""
@@ -263,6 +268,16 @@ def _degrees(key: Key, value: object) -> Value:
     return float(value)
 
 
+def _number(key: Key, value: object) -> Value:
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise WrongValueError(f"expected a number, such as {key.example}, found {shown(value)}")
+    if not key.low <= value <= key.high:
+        raise WrongValueError(
+            f"{key.name} is {shown(value)}; write a number from {key.low:g} to {key.high:g}"
+        )
+    return float(value)
+
+
 def _flag(key: Key, value: object) -> Value:
     if not isinstance(value, bool):
         raise WrongValueError(f"{key.name} is {shown(value)}; write true or false")
@@ -276,6 +291,7 @@ _PLAIN: dict[Kind, Callable[[Key, object], Value]] = {
     Kind.FLAG: _flag,
     Kind.NAMES: _names,
     Kind.DEGREES: _degrees,
+    Kind.NUMBER: _number,
 }
 _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {
     Kind.LENGTH: _length,

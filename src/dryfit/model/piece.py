@@ -7,6 +7,8 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from dryfit.model.scatter import WANTED, Scatter, Wanted
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -131,7 +133,11 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A piece, its cutter, its name and how many of it; the unit is the one to print in."""
+    """A piece, its cutter, its name and how many of it; the unit is the one to print in.
+
+    Where `scatter` is None it is taken from elsewhere; where `auto`, the flank gap of every joint
+    that has none of its own is to be found from the odds that are wanted.
+    """
 
     title: str
     piece: Piece
@@ -140,6 +146,9 @@ class Job:
     times: int = 1
     unit: str = "mm"
     sixty_fourths: bool = False
+    scatter: Scatter | None = None
+    wanted: Wanted = WANTED
+    auto: bool = False
 
     def with_piece(self, piece: Piece) -> Job:
         """The same job with another piece."""

@@ -55,6 +55,28 @@ class Scatter:
     source: Source = Source.JOB
 
 
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the maker wants of the odds.
+
+    Parameters
+    ----------
+    odds : float
+        That everything goes together. [-]
+    flush : float
+        How far rims and seats may stand off in a piece that is called closed. [mm]
+    sanding : float
+        How much may be sanded off a finger or a face to bring both level. [mm]
+    """
+
+    odds: float = 0.95
+    flush: float = 0.3
+    sanding: float = 0.5
+
+
+WANTED = Wanted()
+"""What is wanted where the maker says nothing."""
+
 USUAL: Mapping[Route, Scatter] = MappingProxyType(
     {
         Route.ROUTER: Scatter(0.02, 0.04, 0.0, 0.02, source=Source.ROUTE),

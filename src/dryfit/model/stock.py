@@ -35,6 +35,8 @@ class Stock:
         Standard deviation of the thickness, where the maker states it. [mm]
     cup, wind : float
         Departure from flat across and along, where measured. [mm]
+    moisture : float, optional
+        Moisture content when it is cut, where measured. [%]
     """
 
     name: str
@@ -44,6 +46,7 @@ class Stock:
     spread: float | None = None
     cup: float = 0.0
     wind: float = 0.0
+    moisture: float | None = None
 
     @property
     def thickness(self) -> float:

@@ -151,7 +151,9 @@ def sampled(
     return float((plus + minus <= 2 * gap).mean())
 
 
-def gap_for(odds: float, chance: Callable[[float], float], most: float) -> float | None:
+def gap_for(
+    odds: float, chance: Callable[[float], float], most: float, within: float = 1e-7
+) -> float | None:
     """The smallest gap, 0 or more, at which a chance reaches the odds; None if none does. [mm]
 
     Parameters
@@ -162,13 +164,15 @@ def gap_for(odds: float, chance: Callable[[float], float], most: float) -> float
         Odds at a gap [mm]; never falls as the gap grows.
     most : float
         The largest gap to try. [mm]
+    within : float
+        How near to the least one the answer has to be. [mm]
     """
     if chance(0.0) >= odds:
         return 0.0
     if chance(most) < odds:
         return None
     low, high = 0.0, most
-    while high - low > 1e-7 * most:
+    while high - low > within:
         middle = (low + high) / 2
         if chance(middle) < odds:
             low = middle

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
@@ -90,9 +91,16 @@ def line(count: int, low: float, high: float) -> tuple[FloatArray, FloatArray]:
     low, high : float
         The ends. [-]
     """
-    places, weights = np.polynomial.legendre.leggauss(count)
+    places, weights = _legendre(count)
     half = (high - low) / 2
     return low + half * (places + 1), half * weights
+
+
+@lru_cache(maxsize=16)
+def _legendre(count: int) -> tuple[FloatArray, FloatArray]:
+    """Places and weights between -1 and 1."""
+    places, weights = np.polynomial.legendre.leggauss(count)
+    return places, weights
 
 
 def largest(uniforms: FloatArray, count: int) -> FloatArray:

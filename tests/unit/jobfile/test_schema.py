@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from dryfit.jobfile.schema import TABLES, Key, Kind, Table, home_of
+from dryfit.jobfile.key import Key, Kind, Table
+from dryfit.jobfile.schema import TABLES, home_of
 from dryfit.jobfile.values import check
 from dryfit.materials.sheets import MATERIALS
 from dryfit.model.forms import FORMS
