@@ -292,9 +292,10 @@ class _Linker:
         middle = [(seat.low[lattice_axis] + seat.high[lattice_axis]) / 2 for seat in (flat, own)]
         return axis, (middle[1] < middle[0]) != turned
 
-    def _seat_sd(self, face: int) -> float:
-        scatter = self.setting.scatter
-        return hypot(scatter.edge, scatter.datum, self.piece.panels[face].stock.scatter)
+    @property
+    def _seat_sd(self) -> float:
+        """Of where a shoulder lies; a thicker face moves all that rests on it alike. [mm]"""
+        return hypot(self.setting.scatter.edge, self.setting.scatter.datum)
 
     def _seat(self, name: str, *, face: int, rests: int) -> Iterator[Link]:
         """A shoulder or an edge that comes to rest on a face, and may stand open a little."""
@@ -308,7 +309,7 @@ class _Linker:
             1,
             1,
             gap=half,
-            datum=self._seat_sd(face),
+            datum=self._seat_sd,
             centre=-half if below else half,
         )
 
@@ -323,16 +324,13 @@ class _Linker:
             0 if below else 1,
             1 if below else 0,
             gap=joint.room,
-            datum=self._seat_sd(meeting.face),
+            datum=self._seat_sd,
         )
 
     def _level(self, meeting: Meeting, joint: Joint) -> Link:
         """Two halves of a halving, that come to lie level."""
         axis, _ = self._lattice_axis(meeting.a, meeting.axis)
-        scatter = self.setting.scatter
-        return self._within(
-            joint.id, joint.lead, joint.follow, axis, hypot(scatter.edge, scatter.datum)
-        )
+        return self._within(joint.id, joint.lead, joint.follow, axis, self._seat_sd)
 
     def _within(self, name: str, first: str, second: str, axis: int, sd: float) -> Link:
         """Two panels that lie flush."""

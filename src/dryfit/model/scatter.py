@@ -32,7 +32,7 @@ class Scatter:
         Of the place of one cut edge. On the saw, of one step of the jig; by hand, of one line
         knifed from the mate. [mm]
     datum : float
-        Of everything that is cut in one end of a part, as a whole. [mm]
+        Of everything that is cut in one end of a part, as a whole: one set-up. [mm]
     misfit : float
         How much less air than drawn there is at every flank: a cutter wider than its name leaves
         more, and this is negative. [mm]
@@ -79,10 +79,14 @@ WANTED = Wanted()
 
 USUAL: Mapping[Route, Scatter] = MappingProxyType(
     {
-        Route.ROUTER: Scatter(0.02, 0.04, 0.0, 0.02, source=Source.ROUTE),
-        Route.LASER: Scatter(0.015, 0.02, 0.0, 0.02, source=Source.ROUTE),
+        Route.ROUTER: Scatter(0.02, 0.01, 0.0, 0.02, source=Source.ROUTE),
+        Route.LASER: Scatter(0.015, 0.01, 0.0, 0.02, source=Source.ROUTE),
         Route.SAW: Scatter(0.01, 0.05, 0.0, 0.02, source=Source.ROUTE),
         Route.HAND: Scatter(0.04, 0.0, 0.0, 0.04, source=Source.ROUTE),
     }
 )
-"""What is assumed where neither book nor job says (common practice, no source). [mm]"""
+"""What is assumed where neither book nor job says (common practice, no source). [mm]
+
+A router and a laser cut a part in one set-up, so that its ends hardly differ; on the saw every end
+is set up against the fence anew.
+"""

@@ -27,7 +27,10 @@ if TYPE_CHECKING:
     from dryfit.tolerance.normal import FloatArray
 
 POWER = 12
-"""Binary logarithm of the number of samples. [-]"""
+"""Binary logarithm of the number of samples; one less where links are many. [-]"""
+
+MANY = 100
+"""Links from which on there are many. [-]"""
 
 SEED = 5
 _SHARED_PLACES = 64
@@ -60,17 +63,19 @@ class Closing:
         In any order; bodies are only names.
     shared : Shared
         What they share.
-    power : int
+    power : int, optional
         Binary logarithm of the number of samples. [-]
     seed : int
         The same seed gives the same odds. [-]
     """
 
     def __init__(
-        self, links: Sequence[Link], shared: Shared, *, power: int = POWER, seed: int = SEED
+        self, links: Sequence[Link], shared: Shared, *, power: int | None = None, seed: int = SEED
     ) -> None:
         self.links = tuple(sorted((link.ordered for link in links), key=lambda link: link.key))
         self.shared = shared
+        if power is None:
+            power = POWER - (len(self.links) > MANY)
         self._samples = Samples(self.links, shared.freedom, power, seed)
         self._costs: dict[float, float] = {}
 

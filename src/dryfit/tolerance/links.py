@@ -136,8 +136,18 @@ class Link:
     @property
     def width(self) -> int:
         """How many random numbers it takes in a sample, at most. [-]"""
-        errors = 4 if self.row is None else len(self.row.places) + 1
-        return errors + 2
+        if self.row is not None:
+            return len(self.row.places) + 2
+        return 2 if self.is_single else 5
+
+    @property
+    def is_single(self) -> bool:
+        """Whether it has one boundary of each sense, wherever they lie."""
+        return (self.plus, self.minus) == (1, 1) and self.row is None
+
+    def give(self, sense: int) -> float:
+        """What the boundaries of one sense, 0 or 1, give at least. [mm]"""
+        return 0.0 if self.strict[sense] else self.pinch
 
     @property
     def holds(self) -> bool:
@@ -165,7 +175,7 @@ class Link:
             sums = _row_sums(replace(self.bare, sd=sd, gap=0.0, per_gap=0.0, per_misfit=0.0))
             return np.searchsorted(sums, 2 * air, side="right") / len(sums)
         if (self.plus, self.minus) == (1, 1) or sd <= 0:
-            give = sum(0.0 if hard else self.pinch for hard in self.strict) / 2
+            give = (self.give(0) + self.give(1)) / 2
             spread = np.sqrt(2 * sd**2 + self.squeeze**2)
             if spread <= 0:
                 return np.asarray((air + give >= 0).astype(np.float64))

@@ -117,18 +117,21 @@ def _bounds(
     places = draw.uniforms(1)[:, 0]
     times = swell(places, freedom) if freedom < inf else np.ones(len(places))
     low, high = np.empty((len(links), 2**power)), np.empty((len(links), 2**power))
-    # The first columns are spread best, and go to what decides most.
-    middles = [
-        link.centre + (link.datum * draw.normals(1)[:, 0] if link.datum > 0 else 0.0)
-        for link in links
-    ]
+    # The first columns are spread best, and go to what moves a link as a whole.
+    middles = [link.centre + _moved(link, draw, times) for link in links]
     for number, (link, middle) in enumerate(zip(links, middles, strict=True)):
         worst_low, worst_high = _worst(link, draw, times)
-        air = np.full(len(places), link.gap)
-        if link.squeeze > 0:
-            air -= link.squeeze * draw.normals(1)[:, 0] / 2
-        low[number], high[number] = middle - air + worst_low, middle + air - worst_high
+        low[number] = middle - link.gap + worst_low
+        high[number] = middle + link.gap - worst_high
     return low, high
+
+
+def _moved(link: Link, draw: _Draw, times: FloatArray) -> FloatArray:
+    """How far a link lies off as a whole, in every sample. [mm]"""
+    spread = np.full(len(times), link.datum)
+    if link.is_single:
+        spread = np.hypot(spread, link.sd * times / np.sqrt(2))
+    return spread * draw.normals(1)[:, 0] if spread.any() else spread
 
 
 class _Draw:
@@ -154,6 +157,11 @@ def _worst(link: Link, draw: _Draw, times: FloatArray) -> tuple[FloatArray, Floa
         normals = draw.normals(len(link.row.places) + 1)
         errors = row_errors(link.row, link.sd * times[:, None], normals)
         return row_worst(link.row, errors, gives(link))
+    if link.is_single:
+        # Of two boundaries half the difference moves the link, and half the sum closes it.
+        spread = np.hypot(link.sd * times / np.sqrt(2), link.squeeze / 2)
+        closed = spread * draw.normals(1)[:, 0] if spread.any() else spread
+        return closed - link.give(0), closed - link.give(1)
     return _worst_of(link, 0, draw, times), _worst_of(link, 1, draw, times)
 
 

@@ -35,7 +35,7 @@ def widest_gaps(link: Link, gap: float, shared: Shared) -> FloatArray:
     shared : Shared
         The misfit it shares with others.
     """
-    uniforms = spread_uniforms(link.width + 1, _POWER, _SEED)
+    uniforms = spread_uniforms(link.width + 4, _POWER, _SEED)
     misfit = shared.misfit + shared.misfit_sd * standard(uniforms[:, 0])
     air = link.air(np.full(len(misfit), gap), misfit)
     air = air - link.squeeze * standard(uniforms[:, 1]) / 2
