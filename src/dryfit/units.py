@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import ceil, floor
 
 from dryfit.errors import UnitError
 
@@ -211,3 +212,26 @@ def _shown(value: object) -> str:
     except ValueError:  # a whole number of more than 4300 digits
         text = "a number of thousands of digits"
     return text if len(text) <= _LONGEST_TEXT else f"{text[:40]}..."
+
+
+def in_100(odds: float, *, least: bool = False) -> str:
+    """Odds as a maker says them, never better than they are: "97 in 100".
+
+    Parameters
+    ----------
+    odds : float
+        From 0 to 1. [-]
+    least : bool
+        Whether these are the odds of a mishap, so that more is worse.
+
+    Examples
+    --------
+    >>> in_100(0.9749)
+    '97 in 100'
+    """
+    if odds >= 0.995:
+        return "more than 99 in 100"
+    if odds < 0.01:
+        return "fewer than 1 in 100"
+    hundredths = round(100 * odds, 6)
+    return f"{ceil(hundredths) if least else floor(hundredths)} in 100"

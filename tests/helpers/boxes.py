@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
+from dryfit.joints.odds import Odds
 from dryfit.joints.planning import plan_joints
 from dryfit.materials.sheets import MATERIALS
 from dryfit.model.cutter import Cutter, Route
 from dryfit.model.meeting import find_meetings
 from dryfit.model.panel import Frame, Panel
 from dryfit.model.piece import Piece, Wish
+from dryfit.model.scatter import USUAL, WANTED
 from dryfit.model.stock import Stock
 from dryfit.parts.making import make_parts
 from dryfit.parts.touch import Touch, dry_fit
@@ -126,6 +128,12 @@ class Built:
     @cached_property
     def joints(self) -> dict[Pair, Joint]:
         return {frozenset((joint.lead, joint.follow)): joint for joint in self.plans.joints}
+
+    @cached_property
+    def odds(self) -> Odds:
+        """The odds with the usual scatter."""
+        route = self.cutter.route
+        return Odds(self.piece, self.plans, USUAL[route], route, WANTED)
 
     def part(self, name: str) -> Part:
         return next(part for part in self.parts if part.name == name)

@@ -225,7 +225,8 @@ def test_a_wall_cut_for_another_blunt_angle_does_not_add_up(angle_of: int, made_
 
 def stops(built: Built) -> bool:
     touches = fit_angled(built.piece, built.plans, built.parts)
-    subject = Subject(Job("paper tray", built.piece, HAND), built.plans, built.parts, touches)
+    job = Job("paper tray", built.piece, HAND)
+    subject = Subject(job, built.plans, built.parts, touches, built.odds)
     return any(
         finding.code == "parts-overlap" and finding.severity is Severity.STOP
         for finding in answer_all(subject).findings

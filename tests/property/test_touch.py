@@ -110,7 +110,7 @@ def test_what_is_caught_is_a_stop(data: st.DataObject, fault: Fault) -> None:
 def stops(built: Built) -> bool:
     """Whether the answer to whether it closes stops, because parts overlap."""
     job = Job("type tray", built.piece, built.cutter)
-    report = answer_all(Subject(job, built.plans, built.parts, built.fit()))
+    report = answer_all(Subject(job, built.plans, built.parts, built.fit(), built.odds))
     return any(
         finding.code == "parts-overlap" and finding.severity is Severity.STOP
         for finding in report.findings

@@ -8,6 +8,7 @@ from dryfit.checks.catalogue import CATALOGUE
 from dryfit.checks.close import check_close
 from dryfit.checks.cut import check_cut
 from dryfit.findings import Answer, Question, Report, Severity, by_gravity
+from dryfit.units import in_100
 
 if TYPE_CHECKING:
     from dryfit.checks.subject import Subject
@@ -33,9 +34,10 @@ def _closes(subject: Subject, findings: tuple[Finding, ...]) -> str:
         return f"No: {stops} thing{'s' if stops > 1 else ''} must change before it goes together."
     deepest = max((touch.penetration for touch in subject.touches), default=0.0)
     close = "closes" if corners == 1 else "close"
+    odds = f"The odds that everything goes together at once: {in_100(subject.odds.whole)}."
     if deepest > 0:
-        return f"{joints} {close} as cut, with {deepest:.3f} mm of crush at the tightest."
-    return f"{joints} {close} as cut: no two parts need the same space."
+        return f"{joints} {close} as cut, with {deepest:.3f} mm of crush at the tightest. {odds}"
+    return f"{joints} {close} as cut: no two parts need the same space. {odds}"
 
 
 def _cuts(subject: Subject, findings: tuple[Finding, ...]) -> str:

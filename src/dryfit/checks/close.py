@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from dryfit.checks.angled import check_angled
 from dryfit.checks.catalogue import finding
+from dryfit.checks.chances import check_chances
 from dryfit.checks.mends import gap_edits, open_the_corners
 from dryfit.checks.subject import alike, count_edits, listed
 from dryfit.findings import Edit, Mend, Severity
@@ -44,6 +45,7 @@ def check_close(subject: Subject) -> Iterator[Finding]:
     yield from _wide_gaps(subject)
     yield from _unreachable(subject)
     yield from _thickness(subject)
+    yield from check_chances(subject)
 
 
 def _pinch(subject: Subject, touch: Touch) -> float:

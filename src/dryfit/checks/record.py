@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from dryfit.checks.subject import Subject
     from dryfit.findings import Answer, Finding, Report
     from dryfit.joints.joint import End, Joint
+    from dryfit.joints.odds import Odds
     from dryfit.parts.part import Cut, Part
     from dryfit.parts.touch import Touch
     from dryfit.shapes.profile import Loop, Profile
@@ -41,10 +42,45 @@ def record(subject: Subject, report: Report) -> dict[str, Any]:
         "stops": report.stops,
         "answers": {answer.question.value: _answer(answer) for answer in report.answers},
         "joints": [_joint(joint) for joint in subject.plans.joints],
+        "odds": odds_record(subject.odds),
         "parts": [_part(part) for part in subject.parts],
         "touch": [_touch(touch) for touch in subject.touches],
         "cautions": list(cautions(job)),
     }
+
+
+def odds_record(odds: Odds) -> dict[str, Any]:
+    """The odds of a piece and of its joints."""
+    scatter = odds.scatter
+    return {
+        "piece": _chance(odds.whole),
+        "upper_bound": _chance(odds.product),
+        "wanted": _number(odds.wanted.odds),
+        "flank_gap_mm": _number(odds.gap),
+        "scatter": {
+            "source": scatter.source.value,
+            "edge_mm": _number(scatter.edge),
+            "datum_mm": _number(scatter.datum),
+            "misfit_mm": _number(scatter.misfit),
+            "doubt_mm": _number(scatter.misfit_sd),
+            "scale": _number(scatter.scale),
+        },
+        "joints": [
+            {
+                "id": each.joint,
+                "odds": _chance(each.odds),
+                "gap_median_mm": round(each.gap_median, 4),
+                "gap_most_mm": round(each.gap_most, 4),
+                "sunk": _chance(each.sunk),
+                "proud": _chance(each.proud),
+            }
+            for each in odds.joints
+        ],
+    }
+
+
+def _chance(value: float) -> float:
+    return round(value, 6) + 0.0
 
 
 def _number(value: float) -> float:

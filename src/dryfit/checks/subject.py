@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from dryfit.findings import JobValue
     from dryfit.joints.joint import Joint
+    from dryfit.joints.odds import Odds
     from dryfit.joints.planning import Plans
     from dryfit.model.cutter import Cutter
     from dryfit.model.panel import Panel
@@ -42,6 +43,7 @@ class Subject:
     plans: Plans
     parts: tuple[Part, ...]
     touches: tuple[Touch, ...]
+    odds: Odds
 
     @property
     def cutter(self) -> Cutter:

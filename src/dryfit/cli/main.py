@@ -163,6 +163,33 @@ def check(
 
 
 @app.command()
+def odds(
+    file: JobFile,
+    output: Annotated[
+        Path | None, typer.Option("--out", "-o", metavar="FILE", help="Draw the curve, as SVG.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
+    force: Force = False,
+) -> int:
+    """Tell the odds that everything goes together, and what would change them."""
+    rehearsal = workflow.read(file)
+    if output is not None:
+        _spare_the_job(file, output, "OUT.svg")
+        _save_one(output, workflow.odds_picture(rehearsal).encode(), force)
+    if json:
+        from json import dumps
+
+        write(dumps(workflow.odds_data(rehearsal), allow_nan=False) + "\n")
+    else:
+        from dryfit.cli import chances
+
+        tell(*chances.whole(rehearsal))
+        if output is not None:
+            tell(f"Written: {plain(output)}, to be opened in a browser.")
+    return _verdict(rehearsal)
+
+
+@app.command()
 def make(
     file: JobFile,
     folder: Annotated[

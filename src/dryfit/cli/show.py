@@ -65,11 +65,11 @@ def answers(rehearsal: Rehearsal) -> Iterator[RenderableType]:
 
 
 def _answer(answer: Answer) -> Iterator[RenderableType]:
-    yield _heading(answer.question.words)
-    yield _in(Text(plain(answer.verdict)))
+    yield heading(answer.question.words)
+    yield indented(Text(plain(answer.verdict)))
     if answer.findings:
         yield ""
-        yield _in(findings(answer.findings))
+        yield indented(findings(answer.findings))
 
 
 def findings(found: Iterable[Finding]) -> Table:
@@ -92,7 +92,7 @@ def findings(found: Iterable[Finding]) -> Table:
 def joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     """The joints, those with the same plan in one row; only fingers and tenons are divided."""
     say, rows = rehearsal.subject.say, []
-    for same in _alike(
+    for same in alike(
         rehearsal.joints,
         lambda joint: (
             joint.kind,
@@ -110,39 +110,41 @@ def joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
             " + ".join(str(count) for count in same[0].fingers.values()),
         )
         rows.append((names, kind, *(divided if same[0].is_divided else ("", "", "", ""))))
-    yield _heading("Joints")
+    yield heading("Joints")
     heads = ("meeting", "joint", "leads", "divisions", "width", "fingers")
-    yield Wide(_in(_table(heads, rows, (3, 4, 5))))
+    yield Wide(indented(table(heads, rows, (3, 4, 5))))
 
 
 def parts(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     """The parts, those of the same stock and size in one row."""
     say, unit, rows = rehearsal.subject.say, rehearsal.job.unit, []
     sized = [(part, *_size(part.profile.bounds)) for part in rehearsal.parts]
-    for same in _alike(
+    for same in alike(
         sized, lambda item: (item[0].panel.stock, round(item[0].thickness, 6), *item[1:])
     ):
         part, *sides = same[0]
         names = listed([plain(item[0].name) for item in same])
         lengths = [say(mm).replace(f" {unit}", "", 1) for mm in (part.thickness, *sides)]
         rows.append((names, plain(part.panel.stock.name), *lengths))
-    yield _heading("Parts, as they are cut")
+    yield heading("Parts, as they are cut")
     heads = (f"{what} [{unit}]" for what in ("thickness", "length", "width"))
-    yield Wide(_in(_table(("part", "stock", *heads), rows, (2, 3, 4))))
+    yield Wide(indented(table(("part", "stock", *heads), rows, (2, 3, 4))))
 
 
 def cautions(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     """What to mind at the machine."""
-    yield _heading("Before you cut")
+    yield heading("Before you cut")
     for caution in workflow.cautions(rehearsal):
-        yield _in(Text(caution))
+        yield indented(Text(caution))
 
 
-def _heading(words: str) -> RenderableType:
+def heading(words: str) -> RenderableType:
+    """The heading of a section."""
     return Padding(Text(words, style="bold"), (1, 0, 0, 0))
 
 
-def _in(block: RenderableType) -> RenderableType:
+def indented(block: RenderableType) -> RenderableType:
+    """A block under its heading."""
     return Padding(block, (0, 0, 0, 2))
 
 
@@ -157,7 +159,7 @@ def _once(names: Iterable[str]) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-def _alike(items: Iterable[T], key: Callable[[T], Hashable]) -> Iterator[list[T]]:
+def alike(items: Iterable[T], key: Callable[[T], Hashable]) -> Iterator[list[T]]:
     """Items with the same key together, in the order in which the first of each came."""
     groups: dict[Hashable, list[T]] = defaultdict(list)
     for item in items:
@@ -165,15 +167,16 @@ def _alike(items: Iterable[T], key: Callable[[T], Hashable]) -> Iterator[list[T]
     yield from groups.values()
 
 
-def _table(
+def table(
     head: Sequence[str], rows: Iterable[Sequence[str]], right: Sequence[int] = ()
 ) -> RenderableType:
-    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="dim")
+    """Rows under a head, without lines; `right` are the columns of numbers."""
+    made = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="dim")
     for index, words in enumerate(head):
         numbers = index in right
-        table.add_column(
+        made.add_column(
             Text(words), justify="right" if numbers else "left", no_wrap=numbers, overflow="fold"
         )
     for row in rows:
-        table.add_row(*(Text(cell) for cell in row))
-    return table
+        made.add_row(*(Text(cell) for cell in row))
+    return made

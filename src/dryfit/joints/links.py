@@ -50,8 +50,8 @@ class Setting:
     flush : float
         How far rims and seats may stand off. [mm]
     cups : dict of str to float
-        What is left of each panel's cup when clamps have done what they can; panels that are not
-        named have none. [mm]
+        What each panel takes of a slot beyond its thickness, as what is left of a cup when clamps
+        have done what they can; panels that are not named take none. [mm]
     slopes : dict of str to float
         How much longer the leading panel of a joint has grown than its mate, by joint, since they
         were cut. [-]

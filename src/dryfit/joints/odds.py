@@ -78,14 +78,25 @@ class Odds:
         How it is cut.
     wanted : Wanted
         What the maker wants.
+    thicker : float
+        How much thicker than measured every panel is. [mm]
     """
 
     def __init__(
-        self, piece: Piece, plans: Plans, scatter: Scatter, route: Route, wanted: Wanted
+        self,
+        piece: Piece,
+        plans: Plans,
+        scatter: Scatter,
+        route: Route,
+        wanted: Wanted,
+        *,
+        thicker: float = 0.0,
     ) -> None:
         self.piece, self.plans = piece, plans
         self.scatter, self.wanted = scatter, wanted
-        self.setting = Setting(scatter, route, wanted.flush, _cups(piece), _slopes(piece, plans))
+        self.setting = Setting(
+            scatter, route, wanted.flush, _cups(piece, thicker), _slopes(piece, plans)
+        )
 
     @cached_property
     def closing(self) -> Closing:
@@ -125,6 +136,15 @@ class Odds:
     def limiting(self) -> JointOdds | None:
         """The joint that is least likely to go together; None where there is no joint."""
         return min(self.joints, key=lambda each: each.odds, default=None)
+
+    @cached_property
+    def best(self) -> float:
+        """The best odds that any flank gap up to the widest gives. [-]"""
+        return float(self.curve(np.linspace(0.0, MOST_GAP, 13)).max())
+
+    def curve_at(self, gap: float) -> float:
+        """Odds that everything goes together at another flank gap [mm]. [-]"""
+        return self.closing.odds(gap)
 
     def curve(self, gaps: FloatArray) -> FloatArray:
         """Odds that everything goes together at other flank gaps, shape (g,). [-]"""
@@ -195,12 +215,15 @@ def remembered_seams(link: Link, gap: float, shared: Shared) -> tuple[float, flo
     return median, most
 
 
-def _cups(piece: Piece) -> dict[str, float]:
-    """What clamps leave of each cupped panel. [mm]"""
-    return {panel.name: _cup(panel) for panel in piece.panels if panel.stock.cup}
+def _cups(piece: Piece, thicker: float) -> dict[str, float]:
+    """What each panel takes of a slot beyond its thickness: what clamps leave of its cup. [mm]"""
+    taken = {panel.name: thicker + _cup(panel) for panel in piece.panels}
+    return {name: length for name, length in taken.items() if length}
 
 
 def _cup(panel: Panel) -> float:
+    if not panel.stock.cup:
+        return 0.0
     across = panel.height if panel.grain is Grain.U else panel.width
     along = panel.width if panel.grain is Grain.U else panel.height
     return left_of_cup(

@@ -150,6 +150,10 @@ class Job:
     wanted: Wanted = WANTED
     auto: bool = False
 
+    def with_gap(self, gap: float) -> Job:
+        """The same job with another flank gap [mm] where joints have none of their own."""
+        return self.with_piece(replace(self.piece, wish=replace(self.piece.wish, flank_gap=gap)))
+
     def with_piece(self, piece: Piece) -> Job:
         """The same job with another piece."""
         return replace(self, piece=piece)

@@ -7,165 +7,30 @@ inside, so that a front end which only prints its help loads none of them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from dryfit.findings import Severity
-from dryfit.parts.part import Part  # the bare record: it loads nothing heavy
+from dryfit.workflow.chances import (
+    CHANCES,
+    WhatIf,
+    odds_curve,
+    odds_data,
+    odds_picture,
+    what_if,
+)
+from dryfit.workflow.rehearsal import Rehearsal, ShownPart, read, read_text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from pathlib import Path
 
-    from dryfit.checks.subject import Subject
-    from dryfit.findings import Finding, Mend, Report
-    from dryfit.joints.joint import Joint
-    from dryfit.joints.planning import Plans
-    from dryfit.model.piece import Job, Piece
-    from dryfit.parts.touch import Touch
+    from dryfit.findings import Finding, Mend
 
-
-@dataclass(frozen=True, slots=True)
-class ShownPart(Part):
-    """A part that shows itself as its drawing in a notebook, lengths in `unit`."""
-
-    unit: str = "mm"
-
-    def svg(self) -> str:
-        """The drawing at full size as SVG text, as the cutter follows it."""
-        from dryfit.drafting.parts import part_page
-        from dryfit.writers.svg import write_svg
-
-        return write_svg(part_page(self, self.unit)).decode()
-
-    def _repr_svg_(self) -> str:
-        return self.svg()
-
-
-@dataclass(frozen=True)
-class Rehearsal:
-    """A job, rehearsed: everything that follows from it, worked out when first asked for.
-
-    In a notebook it shows itself as the picture of the piece.
-    """
-
-    job: Job
-
-    @property
-    def piece(self) -> Piece:
-        """The panels and the wishes."""
-        return self.job.piece
-
-    @cached_property
-    def plans(self) -> Plans:
-        """Meetings, joints and owners."""
-        from dryfit.joints.planning import plan_joints
-        from dryfit.model.meeting import find_meetings
-
-        return plan_joints(
-            self.piece, find_meetings(self.piece.panels, self.piece.captive), self.job.cutter
-        )
-
-    @property
-    def joints(self) -> tuple[Joint, ...]:
-        """Every joint."""
-        return self.plans.joints
-
-    @cached_property
-    def parts(self) -> tuple[ShownPart, ...]:
-        """Every part, in the order of the panels; each shows itself as its drawing."""
-        from dryfit.parts.making import make_parts
-
-        return tuple(
-            ShownPart(part.panel, part.cuts, part.as_cut, part.label, part.zones, self.job.unit)
-            for part in make_parts(self.piece, self.plans, self.job.cutter)
-        )
-
-    @cached_property
-    def touches(self) -> tuple[Touch, ...]:
-        """How the parts touch when they are put together."""
-        from dryfit.parts.making import own_spans
-        from dryfit.parts.touch import dry_fit
-
-        plans, spans = self.plans, own_spans(self.piece, self.plans)
-        touches = dry_fit(self.parts, plans.meetings.lattices, spans)
-        if not plans.meetings.angled:
-            return touches
-        from dryfit.parts.askew import fit_angled
-
-        return touches + fit_angled(self.piece, plans, self.parts)
-
-    @cached_property
-    def subject(self) -> Subject:
-        """What the checks look at."""
-        from dryfit.checks.subject import Subject
-
-        return Subject(self.job, self.plans, self.parts, self.touches)
-
-    @cached_property
-    def report(self) -> Report:
-        """The answers to the questions."""
-        from dryfit.checks.answers import answer_all
-
-        return answer_all(self.subject)
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """Every finding, question by question."""
-        return self.report.findings
-
-    def picture(self, apart: float = 0.0) -> str:
-        """The assembled piece as SVG text, hidden lines removed.
-
-        Parameters
-        ----------
-        apart : float
-            How far parts are drawn apart, as a share of the piece's longest side; 0 is not. [-]
-        """
-        from dryfit.drafting.picture import picture_page
-        from dryfit.writers.svg import write_svg
-
-        return write_svg(picture_page(self.job.title, self.parts, apart)).decode()
-
-    def _repr_svg_(self) -> str:
-        return self.picture()
-
-    def drawing(self, name: str) -> ShownPart:
-        """The part of that name, which shows itself as its drawing in a notebook.
-
-        Raises
-        ------
-        KeyError
-            If no part has that name.
-        """
-        return {part.name: part for part in self.parts}[name]
-
-
-def read(path: str | Path) -> Rehearsal:
-    """Read a job file.
-
-    Raises
-    ------
-    JobFileError
-        If the file cannot be used, with every fault in it.
-    """
-    from dryfit.jobfile.read import read_job
-
-    return Rehearsal(read_job(Path(path)))
-
-
-def read_text(text: str, source: str = "job") -> Rehearsal:
-    """Read the text of a job file; `source` is what to call it in messages.
-
-    Raises
-    ------
-    JobFileError
-        If the text cannot be used, with every fault in it.
-    """
-    from dryfit.jobfile.read import read_text as read_job_text
-
-    return Rehearsal(read_job_text(text, source))
+__all__ = [
+    "CHANCES", "Rehearsal", "ShownPart", "WhatIf", "as_data", "cautions", "codes", "files",
+    "forget", "mend_all", "mended", "models", "new_text", "odds_curve", "odds_data", "odds_picture",
+    "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
+]  # fmt: skip
 
 
 def mended(text: str, mend: Mend) -> str:
