@@ -112,7 +112,7 @@ def joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
         rows.append((names, kind, *(divided if same[0].is_divided else ("", "", "", ""))))
     yield _heading("Joints")
     heads = ("meeting", "joint", "leads", "divisions", "width", "fingers")
-    yield Wide(_in(_table(heads, rows, (3, 4, 5))))
+    yield Wide(_in(table(heads, rows, (3, 4, 5))))
 
 
 def parts(rehearsal: Rehearsal) -> Iterator[RenderableType]:
@@ -128,7 +128,7 @@ def parts(rehearsal: Rehearsal) -> Iterator[RenderableType]:
         rows.append((names, plain(part.panel.stock.name), *lengths))
     yield _heading("Parts, as they are cut")
     heads = (f"{what} [{unit}]" for what in ("thickness", "length", "width"))
-    yield Wide(_in(_table(("part", "stock", *heads), rows, (2, 3, 4))))
+    yield Wide(_in(table(("part", "stock", *heads), rows, (2, 3, 4))))
 
 
 def cautions(rehearsal: Rehearsal) -> Iterator[RenderableType]:
@@ -165,9 +165,10 @@ def _alike(items: Iterable[T], key: Callable[[T], Hashable]) -> Iterator[list[T]
     yield from groups.values()
 
 
-def _table(
+def table(
     head: Sequence[str], rows: Iterable[Sequence[str]], right: Sequence[int] = ()
 ) -> RenderableType:
+    """Rows under their heads, without lines; the columns in `right` hold numbers."""
     table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="dim")
     for index, words in enumerate(head):
         numbers = index in right
