@@ -3,7 +3,8 @@
 ``python -m tests.helpers.book_writer BOOK`` forks a writer for each line it reads, says ``pid N``
 of it, and ``gone`` once it is no more. The writer opens the book, enters one comb after the other,
 and says ``has UID`` after each, as soon as the book has said that it is in. ``write N`` as the line
-makes a writer that stops by itself after so many.
+makes a writer that stops by itself after so many, ``begin N`` one that writes to a book of its own,
+BOOK.N.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from dryfit.shopbook.book import Book
 from dryfit.shopbook.records import CombRecord, SocketResult
 
 AT = datetime(2026, 11, 25, tzinfo=UTC)
-SOCKETS = 30
+SOCKETS = 12
 
 
 def comb(mark: str) -> CombRecord:
@@ -45,12 +46,14 @@ def _write(path: Path, name: str, most: int) -> None:
 def main(path: Path) -> None:
     """Serve until the input ends."""
     for number, line in enumerate(sys.stdin):
-        most = int(line.split()[1]) if line.startswith("write") else -1
+        word, _, rest = line.strip().partition(" ")
+        most = int(rest) if word == "write" else -1
+        book = path.with_name(f"{path.name}.{rest}") if word == "begin" else path
         child = os.fork()
         if child == 0:
             code = 1
             try:
-                _write(path, f"{os.getpid()}-{number}", most)
+                _write(book, f"{os.getpid()}-{number}", most)
                 code = 0
             finally:
                 os._exit(code)

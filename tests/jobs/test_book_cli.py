@@ -95,9 +95,18 @@ def test_every_kind_is_entered_and_listed(shop: Shop) -> None:
     ):
         assert words in listed
     assert "walls" not in shop.said("list", "machine")
-    assert shop.said("list", "comb") == (
-        "The book has 0 entries of the kind; dryfit book add enters one."
+    assert shop.refused("list", "comb") == (
+        "The book has 0 entries about a comb yet; dryfit book add enters one."
     )
+
+
+def test_an_empty_book_says_how_to_begin(shop: Shop, tmp_path: Path) -> None:
+    shop.path.touch()
+    assert shop.refused("list") == "The book has 0 entries yet; dryfit book add enters one."
+    assert "enter one with dryfit book add comb" in shop.refused("known", *BIT, *BIRCH)
+    assert "no entry 1; the book is empty" in shop.refused("withdraw", "1")
+    assert "Written" in shop.said("export", tmp_path / "empty.json")
+    assert "0 entries of" in shop.said("import", tmp_path / "empty.json")
 
 
 def test_a_correction_and_a_withdrawal_are_entries(shop: Shop) -> None:
@@ -107,8 +116,9 @@ def test_a_correction_and_a_withdrawal_are_entries(shop: Shop) -> None:
     )
     listed = shop.said("list")
     assert "read again (in the place of entry 1)" in listed
-    assert "1 more were corrected or withdrawn" in listed
+    assert "1 more entries were corrected or withdrawn" in listed
     assert shop.said("withdraw", "2") == "Entry 2 does not count any more; entry 3 says so."
+    assert shop.said("list") == "3 entries were corrected or withdrawn; --all shows them."
     every = shop.said("list", "--all")
     assert every.count("[does not count]") == 3
     assert "socket 2 0.050 mm mallet" in every

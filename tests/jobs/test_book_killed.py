@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
 from dryfit.shopbook.book import Book
-from tests.helpers.book_writer import comb
+from tests.helpers.book_writer import AT, comb
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,6 +48,14 @@ def until_gone(said: IO[str]) -> list[str]:
     return [line.split()[1] for line in lines if line.startswith("has")]
 
 
+def pace(orders: IO[str], said: IO[str], entries: int) -> float:
+    """How long a writer takes here to begin and to enter so many. [s]"""
+    start = time.monotonic()
+    order(orders, f"write {entries}")
+    assert len(until_gone(said)) == entries
+    return time.monotonic() - start
+
+
 def whole(path: Path) -> dict[str, bool]:
     """Every entry of the book by its uid, and whether it is as it was written."""
     with Book.open(path, create=False) as book:
@@ -58,13 +66,14 @@ def test_a_killed_writer_loses_no_entry_and_halves_none(tmp_path: Path) -> None:
     rng, path = random.Random(20), tmp_path / "book.sqlite"  # noqa: S311
     acknowledged: list[str] = []
     with writers(path) as (orders, said):
+        usual = pace(orders, said, 4)
         for kill in range(KILLS):
             order(orders, "go")
             child = int(said.readline().split()[1])
-            time.sleep(rng.uniform(0.0, 0.03))
+            time.sleep(rng.uniform(0.0, 1.5 * usual))
             os.kill(child, signal.SIGKILL)
             acknowledged += until_gone(said)
-            if kill % 20 == 19:
+            if kill % 50 == 49:
                 found = whole(path)
                 assert all(found.values())
                 assert set(acknowledged) <= found.keys()
@@ -75,6 +84,26 @@ def test_a_killed_writer_loses_no_entry_and_halves_none(tmp_path: Path) -> None:
         assert file.execute("PRAGMA foreign_key_check").fetchall() == []
         half = "SELECT count(*) FROM entries LEFT JOIN combs ON entry = id WHERE entry IS NULL"
         assert file.execute(half).fetchone() == (0,)
+
+
+def test_a_book_whose_beginning_was_cut_short_is_begun_again(tmp_path: Path) -> None:
+    rng, path = random.Random(21), tmp_path / "book.sqlite"  # noqa: S311
+    bare = 0
+    with writers(path) as (orders, said):
+        usual = pace(orders, said, 2)
+        for kill in range(60):
+            order(orders, f"begin {kill}")
+            child = int(said.readline().split()[1])
+            time.sleep(rng.uniform(0.0, 2 * usual))
+            os.kill(child, signal.SIGKILL)
+            acknowledged = until_gone(said)
+            own = path.with_name(f"{path.name}.{kill}")
+            with Book.open(own) as book:
+                bare += not book.entries()
+                book.add(comb("after"), AT)
+            found = whole(own)
+            assert set(acknowledged) <= found.keys()
+    assert 0 < bare < 60  # some were killed before their first entry was in, some after
 
 
 def test_writers_at_once_begin_one_book_and_take_turns(tmp_path: Path) -> None:

@@ -8,9 +8,17 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from dryfit.tolerance.evidence import PAIR, Comb, Prior, Trial, Widths, weight_of
+from dryfit.tolerance.evidence import (
+    PAIR,
+    Comb,
+    Prior,
+    Trial,
+    Widths,
+    log_odds_of,
+    weight_of,
+)
 from dryfit.tolerance.fits import Boundaries
-from dryfit.tolerance.grades import Grade
+from dryfit.tolerance.grades import Grade, grade_odds
 from dryfit.tolerance.learning import learn, posterior
 from dryfit.tolerance.normal import log_chi_square
 from tests.helpers.combs import GAPS, tried
@@ -208,6 +216,32 @@ def test_log_chi_square_moments(freedom: float) -> None:
     exact = stats.loggamma(freedom / 2)
     assert mean == pytest.approx(exact.mean() + math.log(2), rel=1e-9)
     assert variance == pytest.approx(exact.var(), rel=1e-9)
+
+
+def test_combs_that_are_drawn_alike_are_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So a shop that has tried forty combs waits hardly longer than one that has tried two."""
+    asked = 0
+
+    def counted(*arguments: object) -> object:
+        nonlocal asked
+        asked += 1
+        return grade_odds(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("dryfit.tolerance.evidence.grade_odds", counted)
+    results = tuple(Trial(gap, Grade.HAND, pinch=0.03) for gap in GAPS)
+    misfit, edge = np.linspace(-0.1, 0.1, 9)[:, None], np.array([[0.01, 0.03]])
+    logs = list(log_odds_of([Comb("c", results)] * 40, misfit, edge))
+    assert asked == len(GAPS)
+    assert np.array_equal(logs[0], logs[39])
+    assert np.array_equal(logs[0], Comb("c", results).log_odds(misfit, edge))
+    many = tuple(Trial(0.001 * k, Grade.HAND) for k in range(250))
+    whole, *parts = log_odds_of(
+        [Comb("c", many, same_tongue=False)]
+        + [Comb("c", (trial,), same_tongue=False) for trial in many],
+        misfit,
+        edge,
+    )
+    assert np.allclose(whole, sum(parts))  # more than are remembered at once
 
 
 def test_what_cannot_be_learned_from_is_refused() -> None:

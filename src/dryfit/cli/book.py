@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from dryfit.cli.say import plain, tell
+from dryfit.errors import BookError
 from dryfit.workflow import book as workbook
 
 if TYPE_CHECKING:
@@ -87,6 +88,9 @@ def list_entries(
     from dryfit.cli.show import table
 
     found = workbook.entries(_place(place), kind)
+    if not found:
+        about = f" about a {kind}" if kind else ""
+        raise BookError(f"The book has 0 entries{about} yet; dryfit book add enters one.")
     shown = [entry for entry in found if entry.stands or everything]
     rows = [
         (
@@ -100,10 +104,9 @@ def list_entries(
     hidden = len(found) - len(shown)
     if rows:
         tell(table(("id", "day", "kind", "what it says"), rows, (0,)))
-    else:
-        tell("The book has 0 entries of the kind; dryfit book add enters one.")
     if hidden:
-        tell(f"{hidden} more were corrected or withdrawn; --all shows them.")
+        more = "more " if rows else ""
+        tell(f"{hidden} {more}entries were corrected or withdrawn; --all shows them.")
 
 
 @add_app.command("comb")

@@ -6,7 +6,6 @@ itself. What is right but hard to believe is the business of :mod:`dryfit.shopbo
 
 from __future__ import annotations
 
-import math
 import unicodedata
 from dataclasses import dataclass
 from enum import StrEnum
@@ -306,8 +305,8 @@ def _word(what: str, value: object, known: Sequence[str]) -> None:
 
 
 def _number(what: str, value: object) -> None:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        raise BookError(f"The {what} is no finite number; write a length in mm such as 0.05.")
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or value != value:  # noqa: PLR0124
+        raise BookError(f"The {what} is no number; write a length in mm such as 0.05.")
     if abs(value) > LONGEST:
         raise BookError(f"The {what} is longer than 100 m; check the number and its unit.")
 

@@ -109,12 +109,19 @@ def test_numbers_that_are_none_are_refused() -> None:
         {"gap": True, "grade": "no", "socket": None},
         {"gap": "0.05", "grade": "no", "socket": None},
         {"gap": 1e9, "grade": "no", "socket": None},
+        {"gap": 10**400, "grade": "no", "socket": None},
         {"gap": 0.05, "grade": "no", "socket": 0},
         {"gap": 0.05, "grade": "no"},
         [0.05, "no", None],
     ):
         with pytest.raises(BookError, match="Entry 1 of the file"):
             from_json(_entry(kind="comb", record={**comb, "results": [row]}))
+    endless = _entry(kind="comb", record={**comb, "results": []}).replace("[]", '[{"gap": 1e999}]')
+    with pytest.raises(BookError, match="does not have the fields gap, grade, socket"):
+        from_json(endless)
+    endless = endless.replace("1e999", '1e999, "grade": "no", "socket": null')
+    with pytest.raises(BookError, match="The flank gap is longer than 100 m"):
+        from_json(endless)
     with pytest.raises(BookError, match="results is not a list"):
         from_json(_entry(kind="comb", record={**comb, "results": "none"}))
 
