@@ -9,7 +9,9 @@ A bad design is never an exception: it is a :class:`dryfit.findings.Finding`.
     ├── UnitError           a length that cannot be read
     ├── SizeError           sizes from which no panel can be made
     ├── ShapeError          a profile that is not closed, not simple or not finite
-    └── OutputError         a file that may not or cannot be written
+    ├── OutputError         a file that may not or cannot be written
+    └── BookError           a shop book that cannot be used, or an entry it does not take
+        └── DoubtError      an entry that is hard to believe, until its maker says yes
 
 Each message is one sentence with a number and a way out, fit to be printed as it stands.
 """
@@ -41,6 +43,14 @@ class ShapeError(DryfitError, ValueError):
 
 class OutputError(DryfitError, OSError):
     """A file that may not or cannot be written."""
+
+
+class BookError(DryfitError):
+    """A shop book that cannot be used, or an entry it does not take."""
+
+
+class DoubtError(BookError):
+    """An entry that is hard to believe, until its maker says yes."""
 
 
 @dataclass(frozen=True, slots=True)

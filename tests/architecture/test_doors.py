@@ -20,14 +20,16 @@ DOORS = MappingProxyType(
         "OCP": ("dryfit.writers", 1),
         "ezdxf": ("dryfit.writers", 1),
         "manifold3d": ("dryfit.shapes", 1),
+        "platformdirs": ("dryfit.shopbook", 1),
         "rich": ("dryfit.cli", 3),
         "scipy": ("dryfit.tolerance", 1),
         "shapely": ("dryfit.shapes", 1),
+        "sqlite3": ("dryfit.shopbook", 1),
         "tomlkit": ("dryfit.jobfile", 1),
         "typer": ("dryfit.cli", 3),
     }
 )
-EVERYWHERE = frozenset({"dryfit", "numpy"}) | sys.stdlib_module_names
+EVERYWHERE = (frozenset({"dryfit", "numpy"}) | sys.stdlib_module_names) - {"sqlite3"}
 
 
 def strays(modules: Iterable[Module], doors: Mapping[str, tuple[str, int]]) -> list[str]:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import subprocess
 import sys
 
-HEAVY = ("OCP", "ezdxf", "manifold3d", "numpy", "scipy", "shapely", "tomlkit")
+HEAVY = (
+    "OCP", "ezdxf", "manifold3d", "numpy", "platformdirs", "scipy", "shapely", "sqlite3", "tomlkit",
+)  # fmt: skip
 
 
 def test_cold_start_loads_nothing_heavy() -> None:

@@ -15,7 +15,15 @@ import numpy as np
 import pytest
 
 from dryfit.tolerance import fits, walk
-from dryfit.tolerance.fits import Boundaries, equicorrelated, fixed, floating, gap_for, sampled
+from dryfit.tolerance.fits import (
+    Boundaries,
+    closing_sum,
+    equicorrelated,
+    fixed,
+    floating,
+    gap_for,
+    sampled,
+)
 from dryfit.tolerance.normal import quantile
 from dryfit.tolerance.stack import UNIFORM, Process, root_sum_square, worst_case
 
@@ -67,6 +75,8 @@ def test_two_boundaries_have_a_closed_form() -> None:
     for w in (0.5, 1.0, 3.0):
         expected = 0.5 * (1 + math.erf(w / 2))
         assert floating(w / 2, 1.0, Boundaries(1, 1)) == pytest.approx(expected, abs=1e-12)
+        summed = closing_sum(np.array([w / 2]), Boundaries(1, 1))
+        assert summed == pytest.approx(expected, abs=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from dryfit.tolerance.fits import Boundaries, floating
 from dryfit.tolerance.grades import LEAST_PINCH, PLAY, Grade, grade_odds
@@ -31,3 +32,26 @@ def test_grades_are_bounded_by_play_and_pinch() -> None:
     )
     assert loose == pytest.approx(floating(0.02 - PLAY / 2, 0.03, TRIAL), abs=1e-12)
     assert no == pytest.approx(1 - floating(0.02 + LEAST_PINCH, 0.03, TRIAL), abs=1e-12)
+
+
+@pytest.mark.parametrize("air", [-0.6, -0.2, 0.02, 0.2, 0.6])
+def test_an_unlikely_grade_keeps_its_digits(air: float) -> None:
+    """One finger in one socket: the air is normal with sd / √2, here 0.02; limits typed in."""
+    low, high = (air - 0.05) / 0.02, air / 0.02
+    tail = stats.norm.cdf if low < 0 else stats.norm.sf
+    exact = abs(tail(high) - tail(low))
+    ours = grade_odds(Grade.HAND, np.array([air]), 0.02 * np.sqrt(2), TRIAL, 0.03)[0]
+    assert ours == pytest.approx(exact, rel=1e-9)
+    assert ours > 0
+
+
+def test_two_boundaries_are_graded_as_more_are() -> None:
+    """The same by differences of the odds of closing, as it is done with more boundaries."""
+    for grade, least, most in (
+        (Grade.HAND, 0.0, PLAY / 2), (Grade.MALLET, -0.03, 0.0)
+    ):  # fmt: skip
+        by_difference = [
+            floating(a - least, 0.03, TRIAL) - floating(a - most, 0.03, TRIAL) for a in AIR
+        ]
+        ours = grade_odds(grade, AIR, 0.03, TRIAL, 0.03)
+        assert np.allclose(ours, by_difference, atol=1e-12)

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dryfit import __version__, workflow
+from dryfit.cli.book import app as book_app
 from dryfit.cli.say import be_ready, complain, plain, tell, write
 from dryfit.errors import DryfitError
 
@@ -41,6 +42,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+app.add_typer(book_app, name="book")
 
 JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]
 Force = Annotated[bool, typer.Option("--force", help="Overwrite files that hold something else.")]

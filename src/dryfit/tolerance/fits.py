@@ -23,6 +23,7 @@ the other add up to 2 gap at most. Derived in ``docs/theory/odds.md``.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -33,7 +34,7 @@ from dryfit.tolerance.normal import below, nodes, spread_normals
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from dryfit.tolerance.normal import FloatArray
+    from dryfit.tolerance.normal import FloatArray, Numbers
 
 NODES = 160
 """Places of the quadrature; 320 change no result by 1e-10. [-]"""
@@ -98,26 +99,41 @@ def floating(gap: float, sd: float, boundaries: Boundaries, common: float = 0.0)
     return _over_common(lambda air: closes(air, sd, boundaries), gap, common)
 
 
-def closes(gaps: FloatArray, sd: float, boundaries: Boundaries) -> FloatArray:
+def closes(gaps: FloatArray, sd: Numbers, boundaries: Boundaries) -> FloatArray:
     """The odds of :func:`floating` at many gaps at once, with nothing shared. [-]
 
     Parameters
     ----------
-    gaps : array, shape (g,)
-        Air at a boundary. [mm]
-    sd : float
-        Standard deviation of a boundary. [mm]
+    gaps : array
+        Air at a boundary, in any shape. [mm]
+    sd : float or array
+        Standard deviation of a boundary: 0 for all, or more than 0 in a shape that goes with that
+        of the gaps. [mm]
     boundaries : Boundaries
         How many of each sense. [-]
     """
-    m, n = boundaries.plus, boundaries.minus
-    if min(m, n) == 0:
+    if min(boundaries.plus, boundaries.minus) == 0:
         return np.ones_like(gaps)
-    if sd <= 0:
+    if np.max(sd) <= 0:
         return np.asarray((gaps >= 0).astype(np.float64))
+    if boundaries.count == 2:
+        return below(math.sqrt(2) * gaps / sd)
+    return closing_sum(gaps / sd, boundaries)
+
+
+def closing_sum(gaps: FloatArray, boundaries: Boundaries) -> FloatArray:
+    """The integral of :func:`floating` as a sum over nodes, for boundaries of both senses. [-]
+
+    Parameters
+    ----------
+    gaps : array
+        Air at a boundary, in standard deviations. [-]
+    boundaries : Boundaries
+        How many of each sense. [-]
+    """
     t, weight = nodes(NODES)
-    first = n * below(t) ** (n - 1) * weight
-    return np.asarray(below(2 * gaps[:, None] / sd - t) ** m @ first)
+    first = boundaries.minus * below(t) ** (boundaries.minus - 1) * weight
+    return np.asarray(below(2 * gaps[..., None] - t) ** boundaries.plus @ first)
 
 
 def sampled(

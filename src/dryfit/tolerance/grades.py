@@ -15,14 +15,18 @@ of two of the odds in :mod:`dryfit.tolerance.fits`.
 
 from __future__ import annotations
 
+import math
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from dryfit.tolerance.fits import closes
+from dryfit.tolerance.normal import below
 
 if TYPE_CHECKING:
     from dryfit.tolerance.fits import Boundaries
-    from dryfit.tolerance.normal import FloatArray
+    from dryfit.tolerance.normal import FloatArray, Numbers
 
 PLAY = 0.10
 """Air at a finger from which a trial is called loose (common practice, no source). [mm]"""
@@ -40,31 +44,53 @@ class Grade(StrEnum):
     NO = "no"
 
 
-def grade_odds(
-    grade: Grade, air: FloatArray, sd: float, boundaries: Boundaries, pinch: float
-) -> FloatArray:
-    """Chance that a trial gets this grade, shape (g,). [-]
+def bounds(grade: Grade, pinch: float) -> tuple[float, float]:
+    """The least and the most air at which a trial without scatter gets a grade. [mm]
 
     Parameters
     ----------
     grade : Grade
         How it went.
-    air : array, shape (g,)
+    pinch : float
+        Crush the material takes at one flank. [mm]
+    """
+    crush = max(pinch, LEAST_PINCH)
+    return {
+        Grade.LOOSE: (PLAY / 2, math.inf),
+        Grade.HAND: (0.0, PLAY / 2),
+        Grade.MALLET: (-crush, 0.0),
+        Grade.NO: (-math.inf, -crush),
+    }[grade]
+
+
+def grade_odds(
+    grade: Grade, air: FloatArray, sd: Numbers, boundaries: Boundaries, pinch: float
+) -> FloatArray:
+    """Chance that a trial gets this grade, in the shape of the air. [-]
+
+    Parameters
+    ----------
+    grade : Grade
+        How it went.
+    air : array
         True air at a boundary: what was drawn less the shared misfit. [mm]
-    sd : float
+    sd : float or array
         Standard deviation of a boundary, both parts together. [mm]
     boundaries : Boundaries
         Of the trial; two for one finger in one socket. [-]
     pinch : float
         Crush the material takes at one flank. [mm]
     """
-    crush = max(pinch, LEAST_PINCH)
-    loose = closes(air - PLAY / 2, sd, boundaries)
-    hand = closes(air, sd, boundaries)
-    mallet = closes(air + crush, sd, boundaries)
-    return {
-        Grade.LOOSE: loose,
-        Grade.HAND: hand - loose,
-        Grade.MALLET: mallet - hand,
-        Grade.NO: 1 - mallet,
-    }[grade]
+    least, most = bounds(grade, pinch)
+    if boundaries.plus == boundaries.minus == 1 and np.min(sd) > 0:
+        scale = math.sqrt(2) / sd
+        return _between((air - most) * scale, (air - least) * scale)
+    at_least = 1.0 if least == -math.inf else closes(air - least, sd, boundaries)
+    looser = 0.0 if most == math.inf else closes(air - most, sd, boundaries)
+    return np.asarray(at_least - looser)
+
+
+def _between(low: FloatArray, high: FloatArray) -> FloatArray:
+    """Φ(high) - Φ(low), as the difference of the two smaller tails so that it keeps its digits."""
+    turned = low + high > 0
+    return below(np.where(turned, -low, high)) - below(np.where(turned, -high, low))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import TypeAlias
 
@@ -154,3 +155,17 @@ def spread_normals(dimensions: int, power: int, seed: int) -> FloatArray:
         Scrambles them. [-]
     """
     return standard(spread_uniforms(dimensions, power, seed))
+
+
+def log_chi_square(freedom: float) -> tuple[float, float]:
+    """Mean and variance of the logarithm of a chi-square variable, ψ(ν/2) + ln 2 and ψ′(ν/2). [-]
+
+    Parameters
+    ----------
+    freedom : float
+        Its degrees of freedom ν. [-]
+    """
+    from scipy.special import polygamma
+
+    digamma, trigamma = polygamma(0, freedom / 2), polygamma(1, freedom / 2)
+    return float(digamma) + math.log(2), float(trigamma)
