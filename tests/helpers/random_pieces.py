@@ -128,15 +128,15 @@ def random_piece(seed: int, form: str | None = None) -> RandomPiece:
     form : str, optional
         One of `FORMS`.
     """
-    rng = _seeded(seed)
-    form = form or rng.choice(FORMS)
+    form = form or _seeded(seed).choice(FORMS)
+    rng = _seeded(f"{form} {seed}")
     while True:
         piece = _drawn(rng, form)
         if _can_be_planned(piece):
             return _tuned(piece, rng)
 
 
-def _seeded(seed: int) -> Random:
+def _seeded(seed: int | str) -> Random:
     return Random(seed)  # noqa: S311
 
 
@@ -275,6 +275,11 @@ def _planes(rng: Random, route: Route, stocks: list[str]) -> list[str]:
     )
     for plane in on:
         lines += [f"[panel.{plane}]", f'on = "{plane}"', f'stock = "{rng.choice(stocks)}"']
-        if plane.endswith("m") or rng.random() < 0.2:
+        inner = plane.endswith("m")
+        if inner or rng.random() < 0.2:
             lines.append(f'edges = "{rng.choice(edges)}"')
+        if inner and rng.random() < 0.4:
+            across = rng.choice([axis for axis in "xyz" if axis != plane[0]])
+            ends = rng.choice(["0m", "m1"])
+            lines.append(f'between = ["{across}{ends[0]}", "{across}{ends[1]}"]')
     return lines

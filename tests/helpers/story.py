@@ -12,12 +12,16 @@ from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from dryfit.model.cutter import Route
 from dryfit.model.kind import Kind
 from dryfit.model.meeting import MeetingKind
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    import numpy.typing as npt
 
     from dryfit.joints.joint import Joint
     from dryfit.model.lattice import Seat as Upright
@@ -216,9 +220,10 @@ class _Teller:
         self.seats: list[Seat] = []
         self.rims: list[Rim] = []
         self.tips: list[Tips] = []
+        self.meetings = rehearsal.plans.meetings
         self.home: dict[int, tuple[int, Upright]] = {
             panel: (number, seat)
-            for number, lattice in enumerate(rehearsal.plans.meetings.lattices)
+            for number, lattice in enumerate(self.meetings.lattices)
             for panel, seat in zip(lattice.panels, lattice.seats, strict=True)
         }
 
@@ -237,30 +242,27 @@ class _Teller:
 
     def divided(self, meeting: Meeting, joint: Joint) -> None:
         """The boundaries inside every segment."""
-        first = self.panels[meeting.a].name
-        below = 1 if joint.lead == first else -1
+        axis, way = self._run(meeting)
+        below = way if joint.lead == self.panels[meeting.a].name else -way
         inside = [
             (place, below if k % 2 == 0 else -below)
             for plan in joint.segments
             for k, place in enumerate(plan.boundaries[1:-1])
         ]
-        pinch = [self._pinch(meeting, len(inside))] * len(inside)
+        pinch = [self._pinch(meeting, joint)] * len(inside)
         if any(self.panels[each].stock.material.solid for each in (meeting.a, meeting.b)):
             pinch[0] = pinch[-1] = 0.0
-        # A corner that is not square lies in no lattice: its edge is an axis of its own.
-        angled = meeting.kind is MeetingKind.ANGLED
-        axis = joint.id if angled else self._axis(meeting.a, meeting.axis)
         self.flanks.append(
             Flanks(
                 joint.id, axis, meeting.a, meeting.b,
                 tuple(place for place, _ in inside), tuple(sense for _, sense in inside),
-                joint.flank_gap, tuple(pinch), self.slopes.get(joint.id, 0.0),
+                joint.flank_gap, tuple(pinch), way * self.slopes.get(joint.id, 0.0),
             )
         )  # fmt: skip
 
     def finger(self, meeting: Meeting, joint: Joint) -> None:
         """Rims along it, and the shoulders of each on the inner face of the other."""
-        self.rims.append(Rim(self._axis(meeting.a, meeting.axis), meeting.a, meeting.b))
+        self.rims.append(Rim(self._run(meeting)[0], meeting.a, meeting.b))
         for face, mover in ((meeting.a, meeting.b), (meeting.b, meeting.a)):
             self._seat(joint.id, face, mover, 0.0, self.flush)
             self._tips(joint, self.panels[mover], self.panels[face])
@@ -269,23 +271,27 @@ class _Teller:
         """Two slots, and their ends that meet; no thickness enters there, so none scatters."""
         self._slot(meeting, joint, meeting.a, meeting.b)
         self._slot(meeting, joint, meeting.b, meeting.a)
-        axis, flush = self._axis(meeting.a, meeting.axis), self.flush
+        axis, flush = self._run(meeting)[0], self.flush
         self.seats.append(
             Seat(joint.id, axis, meeting.a, meeting.b, 1, -flush, flush, thickness_sd=0.0)
         )
 
     def tee(self, meeting: Meeting, joint: Joint) -> None:
-        """An edge in a face: a slot, but for a rebate, which is open; and where it comes to rest.
+        """An edge in a face.
 
-        A tenon rests with its shoulders on one face only. What room is left below an edge in a
-        rebate lets it come that much nearer.
+        A rebate is open on one side: the panel's own face comes to rest on what is left of the
+        mate there, and its edge has room, or none, but need not be near. A tenon rests with its
+        shoulders on one face only.
         """
-        if joint.kind is not Kind.REBATE:
-            self._slot(meeting, joint, meeting.face, meeting.edge)
+        edge, face = meeting.edge, meeting.face
+        if joint.kind is Kind.REBATE:
+            self._seat(joint.id, edge, face, 0.0, self.flush)
+        else:
+            self._slot(meeting, joint, face, edge)
         if joint.kind is Kind.TENON:
-            self._tips(joint, self.panels[meeting.edge], self.panels[meeting.face])
-        most = inf if joint.kind is Kind.GROOVE else self.flush
-        self._seat(joint.id, meeting.face, meeting.edge, -joint.room, most)
+            self._tips(joint, self.panels[edge], self.panels[face])
+        most = inf if joint.kind.is_captive else self.flush
+        self._seat(joint.id, face, edge, -joint.room, most)
 
     def butt(self, a: int, b: int) -> None:
         """An edge that touches a face. Face on face, or edge on edge, nothing was cut to fit."""
@@ -296,12 +302,12 @@ class _Teller:
                 self._seat(name, face, mover, 0.0, self.flush)
 
     def _slot(self, meeting: Meeting, joint: Joint, face: int, sitter: int) -> None:
-        inside = sum(plan.count - 1 for plan in joint.segments) if joint.is_divided else 1
         panel = self.panels[sitter]
         self.slots.append(
             Slot(
-                joint.id, self._axis(sitter, self._normal(sitter)), face, sitter, joint.flank_gap,
-                self._pinch(meeting, inside), panel.stock.scatter, self.cups.get(panel.name, 0.0),
+                joint.id, self._axis(sitter, self._normal(sitter))[0], face, sitter,
+                joint.flank_gap, self._pinch(meeting, joint), panel.stock.scatter,
+                self.cups.get(panel.name, 0.0),
             )
         )  # fmt: skip
 
@@ -311,9 +317,10 @@ class _Teller:
             (self.home[each][1].low[axis] + self.home[each][1].high[axis]) / 2
             for each in (face, mover)
         ]
-        away = 1 if middle[1] > middle[0] else -1
+        name, way = self._axis(face, axis)
+        away = way if middle[1] > middle[0] else -way
         sd = self.panels[face].stock.scatter
-        self.seats.append(Seat(joint, self._axis(face, axis), face, mover, away, least, most, sd))
+        self.seats.append(Seat(joint, name, face, mover, away, least, most, sd))
 
     def _tips(self, joint: Joint, panel: Panel, mate: Panel) -> None:
         self.tips.append(
@@ -323,17 +330,40 @@ class _Teller:
             )
         )  # fmt: skip
 
-    def _pinch(self, meeting: Meeting, count: int) -> float:
-        """What the softer one gives, as far as the joiner's force goes at so many flanks. [mm]"""
+    def _pinch(self, meeting: Meeting, joint: Joint) -> float:
+        """What the softer one gives, as far as the joiner's force goes over all flanks. [mm]
+
+        The flanks of a trench are its two walls. Each of the two slots of a halving has two, half
+        as long as the meeting and as wide as its own panel is thick.
+        """
         one, other = self.panels[meeting.a], self.panels[meeting.b]
         gives = max(one.stock.material.pinch, other.stock.material.pinch)
-        return min(gives, FORCE / (STIFFNESS * one.thickness * other.thickness * count))
+        length = sum(plan.length for plan in joint.segments)
+        if joint.is_divided:
+            count = sum(plan.count - 1 for plan in joint.segments)
+            area = one.thickness * other.thickness * count
+        elif joint.kind is Kind.HALVING:
+            area = 2 * (length / 2) * one.thickness + 2 * (length / 2) * other.thickness
+        else:
+            into = self._normal(meeting.face)
+            area = 2 * length * (meeting.high[into] - meeting.low[into])
+        return min(gives, FORCE / (STIFFNESS * area))
 
     def _normal(self, panel: int) -> int:
         return self.home[panel][1].axes[2]
 
-    def _axis(self, panel: int, axis: int) -> str:
-        return f"{self.home[panel][0]}{'xyz'[axis]}"
+    def _run(self, meeting: Meeting) -> tuple[str, int]:
+        """The axis that a meeting runs along, from its low end."""
+        if meeting.kind is not MeetingKind.ANGLED:
+            return self._axis(meeting.a, meeting.axis)
+        corners = {(corner.a, corner.b): corner for corner in self.meetings.angled}
+        panel, side = self.panels[meeting.a], corners[meeting.a, meeting.b].sides[0]
+        begin, end = np.array(panel.corners + panel.corners[:1])[side : side + 2]
+        return _named((end - begin) @ np.array([panel.frame.u, panel.frame.v]))
+
+    def _axis(self, panel: int, axis: int) -> tuple[str, int]:
+        """The axis of the piece that a lattice axis of a panel lies along."""
+        return _named(self.meetings.lattices[self.home[panel][0]].turn[axis])
 
     def _touching(self, a: int, b: int) -> int:
         """The axis along which two upright boxes touch."""
@@ -343,3 +373,15 @@ class _Teller:
             for axis in range(3)
         ]
         return shares.index(min(shares))
+
+
+def _named(direction: npt.NDArray[np.float64]) -> tuple[str, int]:
+    """A name for a direction, the same for all that are parallel, and whether it runs with it.
+
+    A panel has one place along a direction, whatever its mates there are square to.
+    """
+    near = np.round(direction / np.linalg.norm(direction), 6) + 0.0
+    way = int(np.sign(near[np.flatnonzero(near)[0]]))
+    axis = tuple((way * near + 0.0).tolist())
+    known = {(1.0, 0.0, 0.0): "x", (0.0, 1.0, 0.0): "y", (0.0, 0.0, 1.0): "z"}
+    return known.get(axis, str(axis)), way

@@ -49,8 +49,8 @@ class Trial:
     joints : mapping of str to int
         The same for the flanks and slots of one joint together.
     widest : mapping of str to pair of float
-        Of the joints that close alone, pushed to where it is least: the median and the 95th
-        percentile of the widest gap. [mm]
+        Of the flanks that close alone, pushed to where it is least: the median and the 95th
+        percentile of the widest gap, 0 where all are pinched. [mm]
     sunk, proud : mapping of str to int
         How many joints have a finger below the face of the mate, or more than the allowance above.
     """
@@ -75,7 +75,12 @@ class Trial:
 
 
 def simulate(
-    story: Story, samples: int, seed: int, chunk: int = 16384, sanding: float | None = 0.5
+    story: Story,
+    samples: int,
+    seed: int,
+    chunk: int = 16384,
+    sanding: float | None = 0.5,
+    sunk: float = 0.0,
 ) -> Trial:
     """Cut and put together a piece many times.
 
@@ -92,11 +97,13 @@ def simulate(
     sanding : float, optional
         How far a finger may stand proud to be sanded flush; None leaves the tips uncut, which
         takes a third off the time. [mm]
+    sunk : float
+        How far a finger may lie below the face of its mate. [mm]
     """
     tally = _Tally()
     rng = np.random.Generator(np.random.SFC64(seed))
     for begin in range(0, samples, chunk):
-        _Batch(story, rng, min(chunk, samples - begin), tally).run(sanding)
+        _Batch(story, rng, min(chunk, samples - begin), tally).run(sanding, sunk)
     return Trial(
         samples,
         tally.closes["piece"],
@@ -135,7 +142,7 @@ class _Batch:
         self.places: dict[str, Places] = {axis: Places(size) for axis in story.axes}
         self.joints: dict[str, BoolArray] = {}
 
-    def run(self, sanding: float | None) -> None:
+    def run(self, sanding: float | None, sunk: float) -> None:
         """Draw everything, and count."""
         for flanks in self.story.flanks:
             self.flanks(flanks)
@@ -156,7 +163,7 @@ class _Batch:
         for joint, alone in self.joints.items():
             self.tally.joints[joint] += int(alone.sum())
         if sanding is not None:
-            self.fingertips(sanding)
+            self.fingertips(sanding, sunk)
 
     def draw(self, sd: float) -> FloatArray:
         """Errors of one standard deviation, one for each piece. [mm]"""
@@ -191,8 +198,7 @@ class _Batch:
         # Where the widest gap of one sense is as wide as that of the other, or as near as may be.
         best = np.clip((air[-1] - air[1]) / 2, low, high)
         widest = np.maximum(air[1] + best, air[-1] - best) + even
-        seen = self.tally.widest.setdefault(own.joint, _Seen(-max(own.pinch)))
-        seen.add(widest[alone])
+        self.tally.widest.setdefault(own.joint, _Seen()).add(np.maximum(widest[alone], 0.0))
 
     def edges(self, before: FloatArray) -> FloatArray:
         """How far off the flanks of both parts are at the next boundary. [mm]
@@ -229,15 +235,15 @@ class _Batch:
             low, high = -high, -low
         self.places[own.axis].between(own.face, own.mover, low, high)
 
-    def fingertips(self, sanding: float) -> None:
+    def fingertips(self, most: float, least: float) -> None:
         """Whether any finger of a joint is sunk, or too proud; sides with their own mates."""
         sunk: dict[str, BoolArray] = {}
         proud: dict[str, BoolArray] = {}
         for own in self.story.tips:
-            least, most = self.tips(own)
+            low, high = self.tips(own)
             nothing = np.zeros(self.size, dtype=bool)
-            sunk[own.joint] = sunk.get(own.joint, nothing) | (least < -SLACK)
-            proud[own.joint] = proud.get(own.joint, nothing) | (most > sanding + SLACK)
+            sunk[own.joint] = sunk.get(own.joint, nothing) | (low < -least - SLACK)
+            proud[own.joint] = proud.get(own.joint, nothing) | (high > most + SLACK)
         for joint, found in sunk.items():
             self.tally.sunk[joint] += int(found.sum())
             self.tally.proud[joint] += int(proud[joint].sum())
@@ -314,8 +320,7 @@ class Places:
 class _Seen:
     """Lengths counted in narrow bins, so that any number of them has its quantiles. [mm]"""
 
-    def __init__(self, least: float) -> None:
-        self.least = least
+    def __init__(self) -> None:
         self.bin = 0.0
         self.counts = np.zeros(_BINS, dtype=np.int64)
 
@@ -324,8 +329,8 @@ class _Seen:
         if lengths.size == 0:
             return
         if self.bin == 0.0:
-            self.bin = max(2 * float(lengths.max() - self.least), SLACK) / _BINS
-        places = ((lengths - self.least) / self.bin).astype(np.int64).clip(0, _BINS - 1)
+            self.bin = max(2 * float(lengths.max()), SLACK) / _BINS
+        places = (lengths / self.bin).astype(np.int64).clip(0, _BINS - 1)
         self.counts += np.bincount(places, minlength=_BINS)
 
     def quantile(self, share: float) -> float:
@@ -337,4 +342,4 @@ class _Seen:
         place = int(np.searchsorted(below, share * total))
         before = int(below[place]) - int(self.counts[place])
         within = (share * total - before) / int(self.counts[place])
-        return self.least + self.bin * (place + within)
+        return self.bin * (place + within)
