@@ -81,7 +81,6 @@ class Seat:
     away: int
     least: float
     most: float
-    thickness_sd: float
 
 
 @dataclass(frozen=True)
@@ -268,13 +267,11 @@ class _Teller:
             self._tips(joint, self.panels[mover], self.panels[face])
 
     def halving(self, meeting: Meeting, joint: Joint) -> None:
-        """Two slots, and their ends that meet; no thickness enters there, so none scatters."""
+        """Two slots, and their ends that meet."""
         self._slot(meeting, joint, meeting.a, meeting.b)
         self._slot(meeting, joint, meeting.b, meeting.a)
         axis, flush = self._run(meeting)[0], self.flush
-        self.seats.append(
-            Seat(joint.id, axis, meeting.a, meeting.b, 1, -flush, flush, thickness_sd=0.0)
-        )
+        self.seats.append(Seat(joint.id, axis, meeting.a, meeting.b, 1, -flush, flush))
 
     def tee(self, meeting: Meeting, joint: Joint) -> None:
         """An edge in a face.
@@ -319,8 +316,7 @@ class _Teller:
         ]
         name, way = self._axis(face, axis)
         away = way if middle[1] > middle[0] else -way
-        sd = self.panels[face].stock.scatter
-        self.seats.append(Seat(joint, name, face, mover, away, least, most, sd))
+        self.seats.append(Seat(joint, name, face, mover, away, least, most))
 
     def _tips(self, joint: Joint, panel: Panel, mate: Panel) -> None:
         self.tips.append(

@@ -229,7 +229,6 @@ class _Batch:
     def seat(self, own: Seat) -> None:
         """A shoulder or an edge on a face."""
         error = self.draw(self.story.scatter.edge) + self.draw(self.datum_sd)
-        error += self.draw(own.thickness_sd)
         low, high = own.least - error, own.most - error
         if own.away < 0:
             low, high = -high, -low

@@ -166,11 +166,11 @@ def test_the_seats_round_a_ring() -> None:
     Along y the left wall rests on front and back with errors e1 and e2, the right with e3 and e4.
     Each stands open from nothing to f, so front and back lie from -(e1 + e2) to 2 f - (e1 + e2)
     apart for the left, the same with e3 + e4 for the right: |e1 + e2 - e3 - e4| <= 2 f. Each e has
-    the variance s² = edge² + datum² + thickness², so P = erf(2 f / √(8 s²)) = erf(f / (s √2)).
+    the variance s² = edge² + datum², so P = erf(2 f / √(8 s²)) = erf(f / (s √2)).
     """
     flush = 0.15
     trial = trial_of(job("ring", spread=0.08), Scatter(0.06, 0.1), flush)
-    odds = math.erf(flush / math.sqrt(2 * (0.06**2 + 0.1**2 + 0.08**2)))
+    odds = math.erf(flush / math.sqrt(2 * (0.06**2 + 0.1**2)))
     assert agrees(trial, trial.axes["x"], odds)
     assert agrees(trial, trial.axes["y"], odds)
 
@@ -183,11 +183,11 @@ def test_a_shelf_between_two_walls_that_do_not_give() -> None:
     """
     flush, sd = 0.1, 0.12
     seats = (
-        Seat("left+shelf", "x", 0, 1, 1, 0.0, flush, sd),
-        Seat("right+shelf", "x", 2, 1, -1, 0.0, flush, sd),
+        Seat("left+shelf", "x", 0, 1, 1, 0.0, flush),
+        Seat("right+shelf", "x", 2, 1, -1, 0.0, flush),
     )
     names, rims = ("left", "shelf", "right"), (Rim("x", 0, 2),)
-    story = Story(names, NONE, 0.0, Route.ROUTER, seats=seats, rims=rims)
+    story = Story(names, Scatter(sd, 0.0), 0.0, Route.ROUTER, seats=seats, rims=rims)
     trial = simulate(story, SAMPLES, 10)
     assert agrees(trial, trial.closes, PHI(2 * flush / (math.sqrt(2) * sd)) - 0.5)
 
