@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
+
 from hypothesis import HealthCheck, settings
+
+# No test looks into the book of whoever runs it.
+os.environ["DRYFIT_BOOK"] = str(Path(__file__).parent / "no-book.sqlite")
 
 # Derandomised examples come from the test itself and not from a clock or an earlier run. Deadlines
 # are off: a slow machine is not a fault of the program.

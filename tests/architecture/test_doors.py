@@ -21,7 +21,7 @@ DOORS = MappingProxyType(
         "ezdxf": ("dryfit.writers", 1),
         "manifold3d": ("dryfit.shapes", 1),
         "platformdirs": ("dryfit.shopbook", 1),
-        "rich": ("dryfit.cli", 3),
+        "rich": ("dryfit.cli", 4),
         "scipy": ("dryfit.tolerance", 1),
         "shapely": ("dryfit.shapes", 1),
         "sqlite3": ("dryfit.shopbook", 1),

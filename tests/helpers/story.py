@@ -327,13 +327,13 @@ class _Teller:
         )  # fmt: skip
 
     def _pinch(self, meeting: Meeting, joint: Joint) -> float:
-        """What the softer one gives, as far as the joiner's force goes over all flanks. [mm]
+        """What both bear, as far as the joiner's force goes over all flanks. [mm]
 
         The flanks of a trench are its two walls. Each of the two slots of a halving has two, half
         as long as the meeting and as wide as its own panel is thick.
         """
         one, other = self.panels[meeting.a], self.panels[meeting.b]
-        gives = max(one.stock.material.pinch, other.stock.material.pinch)
+        gives = min(one.stock.material.pinch, other.stock.material.pinch)
         length = sum(plan.length for plan in joint.segments)
         if joint.is_divided:
             count = sum(plan.count - 1 for plan in joint.segments)

@@ -132,7 +132,7 @@ def test_notes_are_mended_only_by_their_code(
     assert capsys.readouterr().out == "There was nothing to mend.\n"
     assert job.read_bytes() == CHEST.read_bytes()
     assert main(["mend", str(job), "--write", "--code", "saw-passes"]) == 0
-    assert job.read_text(encoding="utf-8").count("blade = 12.75") == 1
+    assert job.read_text(encoding="utf-8").count("blade = 12.81") == 1
     assert "# The front board has moved" in job.read_text(encoding="utf-8")
 
 
@@ -154,7 +154,7 @@ def test_a_folder_where_a_file_should_go(target: str, capsys: pytest.CaptureFixt
 def test_an_interruption_is_told_apart(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def interrupted(_: object) -> NoReturn:
+    def interrupted(*_: object) -> NoReturn:
         raise KeyboardInterrupt
 
     monkeypatch.setattr("dryfit.workflow.read", interrupted)

@@ -148,7 +148,7 @@ CATALOGUE: Mapping[str, Rule] = {
         Question.CLOSE,
         (Severity.LOOK,),
         "the odds that everything goes together at once are less than you want",
-        "the least flank gap that reaches them",
+        "the flank gap found from the odds",
         "derived: docs/theory/odds.md",
     ),
     "odds-out-of-reach": Rule(
@@ -179,11 +179,18 @@ CATALOGUE: Mapping[str, Rule] = {
         "",
         "your shop book",
     ),
+    "book-contradicts": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "what the shop book holds of this cutter in this material contradicts itself",
+        "",
+        "derived: docs/theory/learning.md",
+    ),
     "fingers-uneven": Rule(
         Question.CLOSE,
         (Severity.LOOK,),
         "some finger is likely to end deeper or farther out than is sanded off",
-        "the length of fingers left to the program",
+        "",
         "derived: docs/theory/odds.md; told of from 5 in 100 on, " + PRACTICE,
     ),
     "moisture-apart": Rule(

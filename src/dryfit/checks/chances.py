@@ -47,7 +47,7 @@ def _odds(subject: Subject) -> Iterator[Finding]:
         f"{in_100(wanted)}; {limiting.joint} is the tightest, {in_100(limiting.odds)} by itself."
     )
     gap = None if subject.job.auto else odds.least_gap(wanted)
-    if gap is not None and odds.curve_at(round(gap, 4)) >= wanted:
+    if gap is not None:
         yield finding(
             "odds-low",
             Severity.LOOK,
@@ -55,8 +55,9 @@ def _odds(subject: Subject) -> Iterator[Finding]:
             said,
             numbers=numbers | {"gap_mm": gap},
             mend=Mend(
-                f"Leave {subject.say(gap, 3)} of air at a flank.",
-                (Edit(("fingers", "flank_gap"), subject.value(gap)),),
+                f"Let the flank gap be found from the odds; as things are, {subject.fine(gap)} "
+                "reaches them.",
+                (Edit(("fingers", "flank_gap"), "auto"),),
                 value=round(gap, 4),
             ),
         )
@@ -90,7 +91,7 @@ def _found(subject: Subject) -> Iterator[Finding]:
             "gap-found",
             Severity.NOTE,
             "fingers",
-            f"{subject.say(odds.gap, 3)} of air at a flank is the least that brings the odds to "
+            f"{subject.fine(odds.gap)} of air at a flank is the least that brings the odds to "
             f"{in_100(wanted)}.",
             numbers={"gap_mm": odds.gap, "odds": odds.whole},
             mend=Mend(
@@ -103,16 +104,16 @@ def _found(subject: Subject) -> Iterator[Finding]:
 
 def _source(subject: Subject) -> Iterator[Finding]:
     scatter = subject.odds.scatter
-    say = subject.say
+    fine = subject.fine
     if scatter.source is Source.ROUTE:
         yield finding(
             "scatter-assumed",
             Severity.NOTE,
             "cutter",
             f"The scatter of your shop is not measured: an edge is taken to lie "
-            f"{say(scatter.edge, 3)} off, as is usual on a {subject.cutter.route.value}."
+            f"{fine(scatter.edge)} off, as is usual on a {subject.cutter.route.value}."
             if subject.cutter.size
-            else f"Your hand is not measured: a knifed line is taken to lie {say(scatter.edge, 3)} "
+            else f"Your hand is not measured: a knifed line is taken to lie {fine(scatter.edge)} "
             "off, as is usual.",
             numbers={"edge_mm": scatter.edge, "doubt_mm": scatter.misfit_sd},
             mend=Mend(
@@ -127,10 +128,12 @@ def _source(subject: Subject) -> Iterator[Finding]:
             Severity.NOTE,
             "cutter",
             "Your shop book knows this cutter in this material: every flank has "
-            f"{say(scatter.misfit, 3)} less air than drawn, and an edge lies "
-            f"{say(scatter.edge, 3)} off.",
+            f"{fine(scatter.misfit)} less air than drawn, and an edge lies "
+            f"{fine(scatter.edge)} off.",
             numbers={"misfit_mm": scatter.misfit, "edge_mm": scatter.edge},
         )
+    if scatter.doubt:
+        yield finding("book-contradicts", Severity.LOOK, "shop book", scatter.doubt)
 
 
 def _tips(subject: Subject) -> Iterator[Finding]:
@@ -148,14 +151,9 @@ def _tips(subject: Subject) -> Iterator[Finding]:
             Severity.LOOK,
             names,
             f"{names}: the odds that some finger ends {how} than the {subject.say(most)} that you "
-            f"sand off are {in_100(max(sunk, proud), least=True)}.",
+            f"sand off are {in_100(max(sunk, proud), least=True)}. Take stock that is more even, "
+            "or sand more off.",
             numbers={"sunk": sunk, "proud": proud, "sanding_mm": most},
-            mend=Mend(
-                "Let the fingers stand as far out as the scatter of the thickness asks for.",
-                (Edit(("fingers", "proud"), "auto"),),
-            )
-            if subject.job.piece.wish.proud is not None
-            else None,
         )
 
 
@@ -177,7 +175,7 @@ def _moisture(subject: Subject) -> Iterator[Finding]:
             numbers={"grown_mm": grown, "points": abs(wet[0] - wet[1])},
             mend=Mend(
                 "Let both lie in the shop until they read the same, and cut them in one session.",
-                measure=("stock", lead.stock.name, "moisture"),
+                measure=("panel", lead.name, "moisture"),
                 value=wet[1],
             ),
         )

@@ -107,6 +107,10 @@ class Subject:
         job = self.job
         return show_length(length, job.unit, places, sixty_fourths=job.sixty_fourths)
 
+    def fine(self, length: float) -> str:
+        """A small `length` [mm] in the job's unit, as fine as a caliper reads."""
+        return show_length(length, self.job.unit, 3)
+
     @property
     def tool(self) -> str:
         """The cutter's size as a maker says it."""

@@ -36,9 +36,9 @@ def whole(rehearsal: Rehearsal) -> Iterator[RenderableType]:
 
 def _verdict(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     """The odds, what is wanted, and the findings that bear on them."""
-    odds, say = rehearsal.odds, rehearsal.subject.say
+    odds, fine = rehearsal.odds, rehearsal.subject.fine
     yield heading("Odds that everything goes together at once")
-    yield indented(Text(f"{in_100(odds.whole)}, with {say(odds.gap, 3)} of air at a flank."))
+    yield indented(Text(f"{in_100(odds.whole)}, with {fine(odds.gap)} of air at a flank."))
     bound = in_100(odds.product)
     if bound != in_100(odds.whole):
         words = f"If every joint could shift by itself, it would be {bound}."
@@ -51,14 +51,14 @@ def _verdict(rehearsal: Rehearsal) -> Iterator[RenderableType]:
 
 def _curve(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     """A line for each flank gap, with a bar."""
-    say, odds = rehearsal.subject.say, rehearsal.odds
+    fine, odds = rehearsal.subject.fine, rehearsal.odds
     wanted = rehearsal.job.wanted.odds
     rows, reached = [], False
     for gap, chance in workflow.odds_curve(rehearsal)[::_EVERY]:
         note = ""
         if chance >= wanted and not reached:
             reached, note = True, "enough"
-        rows.append((say(gap, 3), str(int(100 * chance)), f"{_bar(chance)} {note}".rstrip()))
+        rows.append((fine(gap), str(int(100 * chance)), f"{_bar(chance)} {note}".rstrip()))
     yield heading("Air at a flank, and the odds in 100")
     yield Wide(indented(table(("air", "odds", ""), rows, (0, 1))))
     if not odds.closing.links:
@@ -71,7 +71,7 @@ def _bar(chance: float) -> str:
 
 def _joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     """Each joint by itself, those alike in one row, the tightest first."""
-    say = rehearsal.subject.say
+    fine = rehearsal.subject.fine
     rows = []
     ordered = sorted(rehearsal.odds.joints, key=lambda each: each.odds)
     for same in alike(
@@ -79,7 +79,7 @@ def _joints(rehearsal: Rehearsal) -> Iterator[RenderableType]:
     ):
         names = listed([plain(each.joint) for each in same])
         first = same[0]
-        rows.append((names, in_100(first.odds), say(first.gap_median, 3), say(first.gap_most, 3)))
+        rows.append((names, in_100(first.odds), fine(first.gap_median), fine(first.gap_most)))
     yield heading("Joints by themselves, and the widest gap that shows at the best shift")
     heads = ("joint", "odds", "as a rule", "95 in 100 at most")
     yield Wide(indented(table(heads, rows, (2, 3))))

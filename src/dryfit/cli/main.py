@@ -7,6 +7,7 @@ wrong. NumPy and the rest are loaded by the commands that need them, so that hel
 from __future__ import annotations
 
 import os
+from datetime import datetime
 from difflib import get_close_matches
 from pathlib import Path
 from shlex import quote
@@ -152,7 +153,7 @@ def check(
     json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> int:
     """Answer the questions, and list joints and parts."""
-    rehearsal = workflow.read(file)
+    rehearsal = workflow.read(file, _shop())
     if json:
         from json import dumps
 
@@ -174,7 +175,7 @@ def odds(
     force: Force = False,
 ) -> int:
     """Tell the odds that everything goes together, and what would change them."""
-    rehearsal = workflow.read(file)
+    rehearsal = workflow.read(file, _shop())
     if output is not None:
         _spare_the_job(file, output, "OUT.svg")
         _save_one(output, workflow.odds_picture(rehearsal).encode(), force)
@@ -206,7 +207,7 @@ def make(
     """
     from dryfit.cli import demo, show
 
-    rehearsal = workflow.read(file)
+    rehearsal = workflow.read(file, _shop())
     if rehearsal.report.stops:
         refused = "Nothing was written. Mend what stops, then make it again."
         tell(*show.head(rehearsal), *show.answers(rehearsal), "", refused)
@@ -236,7 +237,7 @@ def picture(
     force: Force = False,
 ) -> int:
     """Draw the piece put together, as SVG."""
-    rehearsal = workflow.read(file)
+    rehearsal = workflow.read(file, _shop())
     if output is None and not file.is_file():
         raise DryfitError(f"{file} has no folder to draw into; say where with -o OUT.svg.")
     target = output or file.with_suffix(".svg")
@@ -263,7 +264,7 @@ def model(
     if kind not in _MODELS:
         raise DryfitError(f"{output} ends in none of {', '.join(_MODELS)}; name the file by one.")
     _spare_the_job(file, output, f"OUT{kind}")
-    rehearsal = workflow.read(file)
+    rehearsal = workflow.read(file, _shop())
     if kind == ".step":
         data = workflow.step_bytes(rehearsal)
     else:
@@ -311,7 +312,7 @@ def mend(
     """
     if code and code not in workflow.codes():
         raise DryfitError(_no_such_code(code))
-    text, done = workflow.mend_all(file, code)
+    text, done = workflow.mend_all(file, code, _shop())
     lines = [f"Mended: {sentence}" for sentence in done] or ["There was nothing to mend."]
     if write_back:
         if done:
@@ -321,7 +322,17 @@ def mend(
         # Aside from the text, so that the text can be sent on to a file.
         complain("\n".join(lines))
         write(text)
-    return _verdict(workflow.read_text(text, str(file)))
+    return _verdict(workflow.read_text(text, str(file), _shop()))
+
+
+def _shop() -> workflow.Shop:
+    """The maker's own book, and today: the day is read from the clock here and nowhere else."""
+    from dryfit.workflow.book import usual_place
+
+    place = os.environ.get("DRYFIT_BOOK")
+    return workflow.Shop(
+        Path(place) if place else usual_place(), datetime.now().astimezone().date()
+    )
 
 
 def _spare_the_job(file: Path, target: Path, example: str) -> None:

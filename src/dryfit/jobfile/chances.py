@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from dryfit.model.scatter import USUAL, WANTED, Source
+from dryfit.model.scatter import USUAL, WANTED, Scatter, Source
 
 if TYPE_CHECKING:
     from dryfit.jobfile.values import Checked
     from dryfit.model.cutter import Cutter
-    from dryfit.model.scatter import Scatter, Wanted
+    from dryfit.model.scatter import Wanted
 
 METRE = 1000.0
 """The length over which a difference in scale is stated. [mm]"""
@@ -31,12 +31,17 @@ def read_scatter(table: Checked, cutter: Cutter | None) -> Scatter | None:
     """The scatter that the file states, the usual one where it leaves something out."""
     if cutter is None or not table.stands:
         return None
-    keys = {"edge": "edge", "datum": "datum", "misfit": "misfit", "misfit_sd": "doubt"}
-    stated = {name: table.length(key) for name, key in keys.items()}
-    scale = table.length("scale")
-    return replace(
-        USUAL[cutter.route],
+    usual = USUAL[cutter.route]
+
+    def stated(key: str, otherwise: float) -> float:
+        length = table.length(key)
+        return otherwise if length is None else length
+
+    return Scatter(
+        edge=stated("edge", usual.edge),
+        datum=stated("datum", usual.datum),
+        misfit=stated("misfit", usual.misfit),
+        misfit_sd=stated("doubt", usual.misfit_sd),
+        scale=stated("scale", 0.0) / METRE,
         source=Source.JOB,
-        scale=0.0 if scale is None else scale / METRE,
-        **{name: value for name, value in stated.items() if value is not None},
     )

@@ -279,9 +279,9 @@ SCATTER = Table(
     "are standard deviations.",
     (
         Key("edge", Kind.LENGTH, "spread of the place of one cut edge; on a saw, of one step",
-            "0.02", default="as usual for the kind of cutter", high=5),
+            "0.02", default="as usual for the kind of cutter", high=1),
         Key("datum", Kind.LENGTH, "spread of everything cut in one end of a part, as a whole",
-            "0.04", default="as usual for the kind of cutter", high=5),
+            "0.04", default="as usual for the kind of cutter", high=1),
         Key("misfit", Kind.LENGTH,
             "how much less air than drawn every flank has; less than 0 where it has more", "0.01",
             default="0", low=-2, high=2),

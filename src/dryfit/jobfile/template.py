@@ -98,7 +98,7 @@ relief = "flank"    # diagonal, flank, shoulder or none
 
 [fingers]
 width = 10             # wanted width of a finger; or count = 7
-flank_gap = 0.05       # air at one flank
+flank_gap = "auto"     # air at one flank: the least that the odds allow, or 0.05
 proud = "auto"         # extra length, sanded flush
 
 # Wishes for one corner, and for one panel:

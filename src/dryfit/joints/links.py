@@ -103,7 +103,17 @@ def pinch_of(piece: Piece, joint: Joint, depth: float) -> float:
 
 
 def flank_area(joint: Joint, one: Panel, other: Panel, depth: float) -> float:
-    """The area of every flank of a joint together. [mm²]"""
+    """The area of every flank of a joint together. [mm²]
+
+    Parameters
+    ----------
+    joint : Joint
+        The joint.
+    one, other : Panel
+        Its panels.
+    depth : float
+        How deep its trench is, where it has one. [mm]
+    """
     t1, t2 = one.thickness, other.thickness
     if joint.is_divided:
         return t1 * t2 * max(1, sum(plan.count - 1 for plan in joint.segments))

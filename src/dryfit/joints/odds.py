@@ -16,7 +16,7 @@ from dryfit.joints.links import FORCE, Setting, links_of
 from dryfit.materials.movement import cross_modulus, movement
 from dryfit.model.kind import Kind
 from dryfit.model.panel import Grain
-from dryfit.tolerance.closing import Closing, Shared
+from dryfit.tolerance.closing import SEED, Closing, Shared
 from dryfit.tolerance.cup import left_of_cup
 from dryfit.tolerance.seams import widest_gaps
 from dryfit.tolerance.tips import outside
@@ -80,6 +80,10 @@ class Odds:
         What the maker wants.
     thicker : float
         How much thicker than measured every panel is. [mm]
+    power : int, optional
+        Binary logarithm of the number of samples. [-]
+    seed : int
+        The same seed gives the same odds. [-]
     """
 
     def __init__(
@@ -91,18 +95,26 @@ class Odds:
         wanted: Wanted,
         *,
         thicker: float = 0.0,
+        power: int | None = None,
+        seed: int = SEED,
     ) -> None:
         self.piece, self.plans = piece, plans
         self.scatter, self.wanted = scatter, wanted
-        self.setting = Setting(
-            scatter, route, wanted.flush, _cups(piece, thicker), _slopes(piece, plans)
-        )
+        self._route, self._thicker = route, thicker
+        self._power, self._seed = power, seed
+
+    @cached_property
+    def setting(self) -> Setting:
+        """Scatter and the rest, as links need it."""
+        cups, slopes = _cups(self.piece, self._thicker), _slopes(self.piece, self.plans)
+        return Setting(self.scatter, self._route, self.wanted.flush, cups, slopes)
 
     @cached_property
     def closing(self) -> Closing:
         """The links of the piece, and how they close."""
         shared = Shared(self.scatter.misfit, self.scatter.misfit_sd, self.scatter.freedom)
-        return Closing(links_of(self.piece, self.plans, self.setting), shared)
+        links = links_of(self.piece, self.plans, self.setting)
+        return Closing(links, shared, power=self._power, seed=self._seed)
 
     @cached_property
     def gap(self) -> float:
@@ -143,7 +155,13 @@ class Odds:
         return float(self.curve(np.linspace(0.0, MOST_GAP, 13)).max())
 
     def curve_at(self, gap: float) -> float:
-        """Odds that everything goes together at another flank gap [mm]. [-]"""
+        """Odds that everything goes together at another flank gap. [-]
+
+        Parameters
+        ----------
+        gap : float
+            Instead of the piece's own. [mm]
+        """
         return self.closing.odds(gap)
 
     def curve(self, gaps: FloatArray) -> FloatArray:
@@ -207,7 +225,17 @@ class Odds:
 
 @lru_cache(maxsize=1024)
 def remembered_seams(link: Link, gap: float, shared: Shared) -> tuple[float, float]:
-    """The widest gap at the best shift: in the middle, and in 95 of 100. [mm]"""
+    """The widest gap at the best shift: in the middle, and in 95 of 100. [mm]
+
+    Parameters
+    ----------
+    link : Link
+        What holds.
+    gap : float
+        The swept gap. [mm]
+    shared : Shared
+        The misfit it shares.
+    """
     gaps = widest_gaps(link, gap, shared)
     if not gaps.size:
         return 0.0, 0.0

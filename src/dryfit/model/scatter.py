@@ -44,6 +44,8 @@ class Scatter:
         Degrees of freedom behind `edge`; infinite where it is taken as known. [-]
     source : Source
         Where the figures come from.
+    doubt : str
+        What is odd about them, as a sentence; empty where nothing is.
     """
 
     edge: float
@@ -53,6 +55,7 @@ class Scatter:
     scale: float = 0.0
     freedom: float = inf
     source: Source = Source.JOB
+    doubt: str = ""
 
 
 @dataclass(frozen=True, slots=True)

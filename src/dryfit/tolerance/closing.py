@@ -74,6 +74,7 @@ class Closing:
     ) -> None:
         self.links = tuple(sorted((link.ordered for link in links), key=lambda link: link.key))
         self.shared = shared
+        self._seed = seed
         if power is None:
             power = POWER - (len(self.links) > MANY)
         self._samples = Samples(self.links, shared.freedom, power, seed)
@@ -132,7 +133,7 @@ class Closing:
         for each, share in zip(times, shares, strict=True):
             odds = np.ones(grid.shape)
             for link, count in kinds.items():
-                odds *= link.alone(link.air(grid, misfit), each) ** count
+                odds *= link.alone(link.air(grid, misfit), each, self._seed) ** count
             total += share * (odds @ weight)
         return total
 

@@ -29,8 +29,7 @@ _GIVES_ALL = 12.0
 """A boundary that gives so many standard deviations always closes. [-]"""
 
 _PLACES = 160
-_ROW_POWER = 14
-_ROW_SEED = 11
+_ROW_POWER = 15
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,10 +154,16 @@ class Link:
         return self.plus > 0 and self.minus > 0
 
     def air(self, gap: FloatArray, misfit: FloatArray) -> FloatArray:
-        """Air at a boundary, before anything gives. [mm]"""
+        """Air at a boundary, before anything gives. [mm]
+
+        Parameters
+        ----------
+        gap, misfit : array
+            The swept gap and the shared misfit. [mm]
+        """
         return self.gap + self.per_gap * gap - self.per_misfit * misfit
 
-    def alone(self, air: FloatArray, times: float = 1.0) -> FloatArray:
+    def alone(self, air: FloatArray, times: float = 1.0, seed: int = 11) -> FloatArray:
         """Odds that it goes together by itself, whatever the shift, at every `air` [mm]. [-]
 
         Parameters
@@ -167,12 +172,14 @@ class Link:
             Air at a boundary. [mm]
         times : float
             How much larger than stated the errors of boundaries are. [-]
+        seed : int
+            Of the samples that a row takes. [-]
         """
         sd = times * self.sd
         if not self.holds:
             return np.ones_like(air)
         if self.row is not None:
-            sums = _row_sums(replace(self.bare, sd=sd, gap=0.0, per_gap=0.0, per_misfit=0.0))
+            sums = _row_sums(replace(self.bare, sd=sd, gap=0.0, per_gap=0.0, per_misfit=0.0), seed)
             return np.searchsorted(sums, 2 * air, side="right") / len(sums)
         if (self.plus, self.minus) == (1, 1) or sd <= 0:
             give = (self.give(0) + self.give(1)) / 2
@@ -222,10 +229,10 @@ def gives(link: Link) -> FloatArray:
 
 
 @lru_cache(maxsize=512)
-def _row_sums(link: Link) -> FloatArray:
+def _row_sums(link: Link, seed: int) -> FloatArray:
     """A + B of many samples of a link in a row, in order. [mm]"""
     assert link.row is not None
-    normals = spread_normals(len(link.row.places) + 1, _ROW_POWER, _ROW_SEED)
+    normals = spread_normals(len(link.row.places) + 1, _ROW_POWER, seed)
     plus, minus = row_worst(link.row, row_errors(link.row, link.sd, normals), gives(link))
     return np.sort(plus + minus)
 

@@ -18,7 +18,7 @@ from dryfit.workflow.chances import (
     odds_picture,
     what_if,
 )
-from dryfit.workflow.rehearsal import Rehearsal, ShownPart, read, read_text
+from dryfit.workflow.rehearsal import Rehearsal, Shop, ShownPart, read, read_text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from dryfit.findings import Finding, Mend
 
 __all__ = [
-    "CHANCES", "Rehearsal", "ShownPart", "WhatIf", "as_data", "cautions", "codes", "files",
+    "CHANCES", "Rehearsal", "Shop", "ShownPart", "WhatIf", "as_data", "cautions", "codes", "files",
     "forget", "mend_all", "mended", "models", "new_text", "odds_curve", "odds_data", "odds_picture",
     "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
 ]  # fmt: skip
@@ -80,7 +80,7 @@ def cautions(rehearsal: Rehearsal) -> tuple[str, ...]:
     return of_job(rehearsal.job)
 
 
-def mend_all(path: Path, code: str = "") -> tuple[str, tuple[str, ...]]:
+def mend_all(path: Path, code: str = "", shop: Shop | None = None) -> tuple[str, tuple[str, ...]]:
     """The text of a job file with the mends applied that need no caliper.
 
     One finding is mended after the other, and the job rehearsed anew each time, since a mend may
@@ -92,6 +92,8 @@ def mend_all(path: Path, code: str = "") -> tuple[str, tuple[str, ...]]:
         The job file; it is not changed.
     code : str
         Only findings of this code. When empty, all but notes, which tell of a choice.
+    shop : Shop, optional
+        Whose book says how it scatters.
 
     Returns
     -------
@@ -106,7 +108,7 @@ def mend_all(path: Path, code: str = "") -> tuple[str, tuple[str, ...]]:
     done: list[str] = []
     tried: set[tuple[str, str]] = set()
     while True:
-        findings = read_text(text, str(path)).findings
+        findings = read_text(text, str(path), shop).findings
         due = next((f for f in findings if _is_due(f, code, tried)), None)
         if due is None or due.mend is None:
             return text, tuple(done)

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
+    from dryfit.model.piece import Job
+    from dryfit.model.scatter import Scatter
     from dryfit.shopbook.book import Entry
     from dryfit.shopbook.records import Record
     from dryfit.tolerance.learning import Learned
@@ -257,6 +259,54 @@ def known(path: Path, cutter: str, material: str, on: date, machine: str = "") -
     return Known(
         key, name, learned, evidence.entries, ages, _contradiction(learned, evidence.entries)
     )
+
+
+def scatter_by_book(job: Job, path: Path, on: date) -> Scatter | None:
+    """What a book says of the scatter of a job; None where there is no book or it knows nothing.
+
+    Of several materials the one that most panels are made of and that the book knows counts.
+
+    Parameters
+    ----------
+    job : Job
+        What is cut, with what.
+    path : Path
+        The book.
+    on : date
+        The day.
+
+    Raises
+    ------
+    BookError
+        If the file is there and cannot be used.
+    """
+    from collections import Counter
+
+    from dryfit.model.scatter import USUAL, Source
+    from dryfit.shopbook.book import Book
+    from dryfit.shopbook.keys import cutter_key
+    from dryfit.shopbook.known import known as evidence_of
+    from dryfit.tolerance.learning import learn
+
+    if not path.is_file():
+        return None
+    key = cutter_key(job.cutter)
+    materials = Counter(panel.stock.material.name for panel in job.piece.panels)
+    with Book.open(path, create=False) as book:
+        found = [evidence_of(book, key, name, on) for name, _ in materials.most_common()]
+    for evidence in found:
+        if evidence.entries:
+            learned = learn(evidence.sources, evidence.prior)
+            return replace(
+                USUAL[job.cutter.route],
+                edge=learned.edge_sd,
+                freedom=learned.freedom,
+                misfit=learned.misfit_mean,
+                misfit_sd=learned.misfit_sd,
+                source=Source.BOOK,
+                doubt=_contradiction(learned, evidence.entries),
+            )
+    return None
 
 
 def what(entry: Entry) -> str:

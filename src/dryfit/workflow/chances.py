@@ -21,6 +21,7 @@ _WIDEST = 0.4
 _ENOUGH = 0.995
 CHANCES = (
     "odds-low", "odds-out-of-reach", "gap-found", "scatter-assumed", "scatter-from-book",
+    "book-contradicts",
     "moisture-apart", "cup-stays", "fingers-uneven",
 )  # fmt: skip
 """Codes of the findings that bear on the odds."""

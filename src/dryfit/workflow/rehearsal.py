@@ -6,7 +6,7 @@ them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING
 from dryfit.parts.part import Part  # the bare record: it loads nothing heavy
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from dryfit.checks.subject import Subject
     from dryfit.findings import Finding, Report
     from dryfit.joints.joint import Joint
@@ -152,44 +154,73 @@ class Rehearsal:
         return {part.name: part for part in self.parts}[name]
 
 
-def read(path: str | Path) -> Rehearsal:
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The shop that a job is rehearsed for: its book, and the day on which it is asked."""
+
+    book: Path
+    on: date
+
+
+def read(path: str | Path, shop: Shop | None = None) -> Rehearsal:
     """Read a job file.
+
+    Parameters
+    ----------
+    path : str or Path
+        The file.
+    shop : Shop, optional
+        Whose book says how it scatters; without one, what is usual is taken.
 
     Raises
     ------
     JobFileError
         If the file cannot be used, with every fault in it.
+    BookError
+        If the shop's book cannot be used.
     """
     from dryfit.jobfile.read import read_job
 
-    return _settled(read_job(Path(path)))
+    return _settled(_measured(read_job(Path(path)), shop))
 
 
-def read_text(text: str, source: str = "job") -> Rehearsal:
+def read_text(text: str, source: str = "job", shop: Shop | None = None) -> Rehearsal:
     """Read the text of a job file; `source` is what to call it in messages.
 
     Raises
     ------
     JobFileError
         If the text cannot be used, with every fault in it.
+    BookError
+        If the shop's book cannot be used.
     """
     from dryfit.jobfile.read import read_text as read_job_text
 
-    return _settled(read_job_text(text, source))
+    return _settled(_measured(read_job_text(text, source), shop))
+
+
+def _measured(job: Job, shop: Shop | None) -> Job:
+    """The job with the scatter that the shop's book knows, unless it states its own."""
+    if shop is None or job.scatter is not None:
+        return job
+    from dryfit.workflow.book import scatter_by_book
+
+    return replace(job, scatter=scatter_by_book(job, shop.book, shop.on))
 
 
 def _settled(job: Job) -> Rehearsal:
     """The rehearsal of a job, its flank gap found where it is left to the odds.
 
-    Another gap may ask for other divisions, and these for another gap, so it is found again until
-    it stays; where it does not, the widest is kept, and where none reaches the odds, the usual one.
+    Another gap may ask for other divisions, and these for a wider gap, so it is found again until
+    it does. Where none reaches the odds, the last one stays; a finding says so.
     """
     rehearsal = Rehearsal(job)
-    tried: list[float] = []
-    while job.auto and len(tried) < _MOST_TRIALS:
+    for _ in range(_MOST_TRIALS if job.auto else 0):
         gap = rehearsal.odds.least_gap(job.wanted.odds)
-        if gap is None or gap in tried:
+        if gap is None:
             break
-        tried.append(gap)
-        rehearsal = Rehearsal(job.with_gap(max(tried)))
+        widest = gap if rehearsal.job is job else max(gap, rehearsal.odds.gap)
+        rehearsal = Rehearsal(job.with_gap(widest))
+        if rehearsal.odds.whole >= job.wanted.odds:
+            break
     return rehearsal
