@@ -15,7 +15,7 @@ import numpy as np
 from dryfit.joints.odds import Odds
 from dryfit.model.cutter import Route
 from dryfit.model.scatter import WANTED
-from dryfit.tolerance.closing import Closing, Shared
+from dryfit.tolerance.closing import Closing, Effort, Shared
 from dryfit.tolerance.links import Link, Row
 from tests.helpers.trial import simulate
 
@@ -49,7 +49,7 @@ def _whole(case: RandomPiece, flush: float, seed: int) -> float:
     job, plans = case.rehearsal.job, case.rehearsal.plans
     odds = Odds(
         job.piece, plans, case.scatter, job.cutter.route, replace(WANTED, flush=flush),
-        power=POWER, seed=seed,
+        effort=Effort(POWER, seed),
     )  # fmt: skip
     # The referee is told what stays of a cup and how far moisture has moved mates.
     earlier = {joint.id: joint.id.startswith(f"{joint.lead}+") for joint in plans.joints}
@@ -83,7 +83,7 @@ def _alone(case: RandomJoint, seed: int) -> float:
     links = [link]
     if np.isfinite(case.flush):
         links.append(Link("a", "b", 0, "a+b", 1, 1, gap=case.flush))
-    return Closing(links, Shared(scatter.misfit, scatter.misfit_sd), power=POWER, seed=seed).odds(0)
+    return Closing(links, Shared(scatter.misfit, scatter.misfit_sd), Effort(POWER, seed)).odds(0)
 
 
 def _apart(found: list[float], closes: int, samples: int) -> Apart:

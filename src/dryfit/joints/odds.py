@@ -16,7 +16,7 @@ from dryfit.joints.links import FORCE, Setting, links_of
 from dryfit.materials.movement import cross_modulus, movement
 from dryfit.model.kind import Kind
 from dryfit.model.panel import Grain
-from dryfit.tolerance.closing import SEED, Closing, Shared
+from dryfit.tolerance.closing import USUAL_EFFORT, Closing, Effort, Shared
 from dryfit.tolerance.cup import left_of_cup
 from dryfit.tolerance.seams import widest_gaps
 from dryfit.tolerance.tips import outside
@@ -80,10 +80,8 @@ class Odds:
         What the maker wants.
     thicker : float
         How much thicker than measured every panel is. [mm]
-    power : int, optional
-        Binary logarithm of the number of samples. [-]
-    seed : int
-        The same seed gives the same odds. [-]
+    effort : Effort
+        How many samples, and which.
     """
 
     def __init__(
@@ -95,13 +93,12 @@ class Odds:
         wanted: Wanted,
         *,
         thicker: float = 0.0,
-        power: int | None = None,
-        seed: int = SEED,
+        effort: Effort = USUAL_EFFORT,
     ) -> None:
         self.piece, self.plans = piece, plans
         self.scatter, self.wanted = scatter, wanted
         self._route, self._thicker = route, thicker
-        self._power, self._seed = power, seed
+        self._effort = effort
 
     @cached_property
     def setting(self) -> Setting:
@@ -114,7 +111,7 @@ class Odds:
         """The links of the piece, and how they close."""
         shared = Shared(self.scatter.misfit, self.scatter.misfit_sd, self.scatter.freedom)
         links = links_of(self.piece, self.plans, self.setting)
-        return Closing(links, shared, power=self._power, seed=self._seed)
+        return Closing(links, shared, self._effort)
 
     @cached_property
     def gap(self) -> float:

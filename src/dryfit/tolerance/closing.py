@@ -32,8 +32,8 @@ POWER = 12
 MANY = 100
 """Links from which on there are many. [-]"""
 
-SEED = 5
-_SHARED_PLACES = 64
+_NOTHING = 1e-9
+_SHARED_PLACES = 128
 _SWELLS = 12
 
 
@@ -54,6 +54,25 @@ class Shared:
     freedom: float = inf
 
 
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How samples are drawn.
+
+    Parameters
+    ----------
+    power : int, optional
+        Binary logarithm of the number of samples; what is usual where it is None. [-]
+    seed : int
+        The same seed gives the same odds. [-]
+    """
+
+    power: int | None = None
+    seed: int = 5
+
+
+USUAL_EFFORT = Effort()
+
+
 class Closing:
     """Links, and how they close.
 
@@ -63,21 +82,18 @@ class Closing:
         In any order; bodies are only names.
     shared : Shared
         What they share.
-    power : int, optional
-        Binary logarithm of the number of samples. [-]
-    seed : int
-        The same seed gives the same odds. [-]
+    effort : Effort
+        How many samples, and which.
     """
 
     def __init__(
-        self, links: Sequence[Link], shared: Shared, *, power: int | None = None, seed: int = SEED
+        self, links: Sequence[Link], shared: Shared, effort: Effort = USUAL_EFFORT
     ) -> None:
         self.links = tuple(sorted((link.ordered for link in links), key=lambda link: link.key))
         self.shared = shared
-        self._seed = seed
-        if power is None:
-            power = POWER - (len(self.links) > MANY)
-        self._samples = Samples(self.links, shared.freedom, power, seed)
+        self._seed = effort.seed
+        power = POWER - (len(self.links) > MANY) if effort.power is None else effort.power
+        self._samples = Samples(self.links, shared.freedom, power, effort.seed)
         self._costs: dict[float, float] = {}
 
     def odds(self, gap: float) -> float:
@@ -103,7 +119,7 @@ class Closing:
     def _within(self, most: FloatArray) -> FloatArray:
         """Chance that the shared misfit is no larger than `most` [mm]. [-]"""
         off = most - self.shared.misfit
-        if self.shared.misfit_sd <= 0:
+        if self.shared.misfit_sd < _NOTHING:
             return np.asarray((off >= 0).astype(np.float64))
         return np.asarray(below(off / self.shared.misfit_sd))
 
@@ -147,7 +163,7 @@ def _counted(links: Iterable[Link]) -> dict[Link, int]:
 
 
 def _misfits(shared: Shared) -> tuple[FloatArray, FloatArray]:
-    if shared.misfit_sd <= 0:
+    if shared.misfit_sd < _NOTHING:
         return np.array([shared.misfit]), np.ones(1)
     places, weight = nodes(_SHARED_PLACES)
     return shared.misfit + shared.misfit_sd * places, weight
