@@ -23,6 +23,7 @@ from tests.helpers.boxes import CASE, PLACES, RING, TRAY, box, build
 from tests.helpers.faults import Fault, Spot, air, planted
 from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
+from tools.odds_evidence import agreement, honest, reliability, reliability_page
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -210,10 +211,14 @@ def main() -> int:
         (f"{size} planted faults 0.02 mm within the slack: stopped", stopped, 0),
         (f"as-cut of {compared} parts, closed form and general: largest area, mm²", area, 1e-6),
     ]
-    PAGE.write_text(page(rows, populations), encoding="utf-8", newline="\n")
+    scale = size / 1000
+    populations += agreement(scale)
+    shops = reliability(scale)
+    text = "\n".join([page(rows, populations).rstrip("\n"), *reliability_page(shops), ""])
+    PAGE.write_text(text, encoding="utf-8", newline="\n")
     print(PAGE.read_text(encoding="utf-8"))
     good = all(row.holds for row in rows) and all(found <= most for _, found, most in populations)
-    return 0 if good else 1
+    return 0 if good and honest(shops) else 1
 
 
 def page(rows: list[Row], populations: list[tuple[str, float, float]]) -> str:
