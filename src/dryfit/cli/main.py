@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dryfit import __version__, workflow
+from dryfit.cli import comb as combs
 from dryfit.cli.book import app as book_app
 from dryfit.cli.say import be_ready, complain, plain, tell, write
 from dryfit.errors import DryfitError
@@ -190,6 +191,30 @@ def odds(
         if output is not None:
             tell(f"Written: {plain(output)}, to be opened in a browser.")
     return _verdict(rehearsal)
+
+
+@app.command()
+def comb(
+    file: JobFile,
+    folder: combs.Folder,
+    offcut: combs.Offcut = combs.USUAL,
+    sockets: combs.Sockets = None,
+    stock: combs.StockName = "",
+    own_tongues: combs.OwnTongues = False,
+    force: Force = False,
+) -> int:
+    """Write a fit comb for the cutter and the stock of a job, with its card.
+
+    Its gaps are the ones that tell most of what your shop really cuts; how each socket goes is then
+    entered with: dryfit book add comb.
+    """
+    from dryfit.workflow.comb import comb_files
+
+    asked = combs.asked(offcut, sockets, stock, own_tongues=own_tongues)
+    files = comb_files(workflow.read(file, _shop()), asked)
+    workflow.save(files, folder, force=force)
+    tell(plain(f"Written into {folder}: {', '.join(files)}."), "The card says how to try it.")
+    return FINE
 
 
 @app.command()
