@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from tools.bench import (
+    LEAST_QUICKER,
     LEAST_RATIO,
     MOST_EDIT,
     MOST_GROWTH,
     edit_table,
     growth_table,
     kernel_table,
+    odds_table,
     wall_table,
 )
 
@@ -32,3 +34,8 @@ def test_editing_one_panel_costs_a_quarter_of_a_full_run() -> None:
 
 def test_the_dry_fit_beats_a_solid_kernel() -> None:
     assert max(kernel_table(10)[1] for _ in range(2)) >= LEAST_RATIO
+
+
+def test_the_odds_beat_throws_of_equal_accuracy() -> None:
+    """Better of three: the throws are NumPy over all at once."""
+    assert max(odds_table(3)[1] for _ in range(3)) >= LEAST_QUICKER / BUSY

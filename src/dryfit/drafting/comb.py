@@ -189,9 +189,9 @@ def kerf_steps(unit: str) -> tuple[str, ...]:
     total = show_length(STRIPS * STRIP[0], unit)
     return (
         (
-            f"Push the {STRIPS} kerf strips together and measure them across, once on the upper and "
-            f"once on the lower face: kerf = ({total} - measured) / {STRIPS}. The two differ by the "
-            "taper."
+            f"Push the {STRIPS} kerf strips together and measure them across, once on the upper "
+            f"and once on the lower face: kerf = ({total} - measured) / {STRIPS}. The two differ "
+            "by the taper."
         ),
     )
 
@@ -201,8 +201,8 @@ def steps_of(route: Route, *, own_tongues: bool) -> tuple[str, ...]:
     if route is Route.SAW:
         return (
             (
-                "Cut a trial pair from two offcuts on the jig, a few fingers each, with the blade set "
-                "built up to each width below in turn."
+                "Cut a trial pair from two offcuts on the jig, a few fingers each, with the blade "
+                "set built up to leave each of the gaps above in turn."
             ),
             "Put the two together dry and tick how they go; the pin stays where it is.",
         )

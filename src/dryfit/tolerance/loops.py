@@ -10,6 +10,7 @@ less than nothing, open to its root, look again. No loop comes twice.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 IndexArray = npt.NDArray[np.intp]
 
 _SLIGHT = 1e-12
+_FEW = 12
 
 
 @dataclass(frozen=True)
@@ -78,7 +80,11 @@ class Graph:
         opening = start.copy()
         left = np.flatnonzero(np.isfinite(opening)) if self.count else np.empty(0, np.intp)
         while left.size:
-            total, rise = self._short_loops(weight[:, left] + self.rise[:, None] * opening[left])
+            opened = weight[:, left] + self.rise[:, None] * opening[left]
+            # Most samples come to rest at once; only where one does not is a loop looked for.
+            restless = self._restless(opened)
+            left = left[restless]
+            total, rise = self._short_loops(opened[:, restless])
             short = total < -_SLIGHT
             left, total, rise = left[short], total[short], rise[short]
             helps = rise > 0
@@ -86,6 +92,22 @@ class Graph:
             left, total, rise = left[helps], total[helps], rise[helps]
             opening[left] -= total / rise
         return opening
+
+    def _restless(self, weight: FloatArray) -> IndexArray:
+        """The samples whose bodies do not come to rest within a few moves of all."""
+        place = np.zeros((self.count, weight.shape[1]))
+        left = np.arange(weight.shape[1])
+        for _ in range(min(self.count + 1, _FEW)):
+            before = place.copy()
+            for body, (begin, end) in enumerate(self._spans):
+                reached = (place[self.source[begin:end]] + weight[begin:end]).min(axis=0)
+                np.minimum(place[body], reached, out=place[body])
+            moved = (place < before - _SLIGHT).any(axis=0)
+            if not moved.any():
+                return left[:0]
+            if not moved.all():
+                left, weight, place = left[moved], weight[:, moved], place[:, moved]
+        return left
 
     def _short_loops(self, weight: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Weight and rise of a loop that weighs less than nothing; 0 where there is none."""
@@ -125,7 +147,7 @@ class Graph:
             last[nearer] = body
         return last
 
-    @property
+    @cached_property
     def _spans(self) -> list[tuple[int, int]]:
         """Where the edges that end at each body lie."""
         cuts = np.searchsorted(self.target, np.arange(self.count + 1)).tolist()

@@ -135,11 +135,12 @@ def spread_uniforms(dimensions: int, power: int, seed: int) -> FloatArray:
     from scipy.stats import qmc
 
     known = min(dimensions, qmc.Sobol.MAXDIM)
-    points = np.empty((2**power, dimensions))
-    points[:, :known] = qmc.Sobol(known, scramble=True, seed=seed).random_base2(power)
+    points = qmc.Sobol(known, scramble=True, seed=seed).random_base2(power)
     if dimensions > known:
-        points[:, known:] = np.random.default_rng(seed).random((2**power, dimensions - known))
-    return np.clip(points, 2.0**-53, 1 - 2.0**-53)
+        rest = np.random.default_rng(seed).random((2**power, dimensions - known))
+        points = np.hstack((points, rest))
+    # A variable is read as a whole, so each lies in one stretch of memory.
+    return np.asarray(np.clip(points.T, 2.0**-53, 1 - 2.0**-53, order="C").T)
 
 
 def spread_normals(dimensions: int, power: int, seed: int) -> FloatArray:
