@@ -211,7 +211,7 @@ def test_mend_prints_the_changed_job_and_writes_it_when_told(
 def test_a_bug_is_a_sentence_and_not_a_traceback(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def broken(**_: object) -> None:
+    def broken(*_: object) -> None:
         raise RuntimeError("the glue has set")
 
     monkeypatch.setattr("dryfit.workflow.read", broken)

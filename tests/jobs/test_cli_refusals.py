@@ -213,7 +213,7 @@ def test_bad_fingers_are_a_sentence_with_a_number(
     written, sentence = FINGERS[name]
     job = tmp_path / "job.toml"
     text = TRAY.read_text(encoding="utf-8").replace("[330, 220, 70]", "[60, 60, 24]")
-    text = text.replace("width = 10\nflank_gap = 0.05", written).replace("9 mm", "3 mm")
+    text = text.replace('width = 10\nflank_gap = "auto"', written).replace("9 mm", "3 mm")
     text = text.replace("[8.76, 8.81, 8.74, 8.80, 8.79]", "[3.0, 3.0]")
     job.write_text(text, encoding="utf-8")
     assert run(capsys, "check", job) == (2, "", sentence.format(job=job) + "\n")

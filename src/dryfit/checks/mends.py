@@ -112,7 +112,7 @@ def air_for(radius: float, crush: float) -> float:
 
 def socket(joint: Joint) -> float:
     """Width of the narrowest socket of a joint, as cut. [mm]"""
-    return joint.plan.width + joint.flank_gap
+    return round(joint.plan.width + joint.flank_gap, 9)
 
 
 def admit(subject: Subject, joints: Sequence[Joint]) -> Mend:

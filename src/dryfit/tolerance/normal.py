@@ -117,6 +117,22 @@ def largest(uniforms: FloatArray, count: int) -> FloatArray:
     return standard(np.exp(np.log(uniforms) / count))
 
 
+@lru_cache(maxsize=6)
+def remembered_points(dimensions: int, power: int, seed: int) -> FloatArray:
+    """The points of :func:`spread_uniforms`, which are the same every time."""
+    from scipy.stats import qmc
+
+    known = min(dimensions, qmc.Sobol.MAXDIM)
+    points = qmc.Sobol(known, scramble=True, seed=seed).random_base2(power)
+    if dimensions > known:
+        rest = np.random.default_rng(seed).random((2**power, dimensions - known))
+        points = np.hstack((points, rest))
+    # A variable is read as a whole, so each lies in one stretch of memory.
+    found = np.asarray(np.clip(points.T, 2.0**-53, 1 - 2.0**-53, order="C").T)
+    found.flags.writeable = False
+    return found
+
+
 def spread_uniforms(dimensions: int, power: int, seed: int) -> FloatArray:
     """Scrambled Sobol points, shape (2**power, dimensions), all inside 0 to 1. [-]
 
@@ -132,15 +148,7 @@ def spread_uniforms(dimensions: int, power: int, seed: int) -> FloatArray:
     seed : int
         Scrambles them. [-]
     """
-    from scipy.stats import qmc
-
-    known = min(dimensions, qmc.Sobol.MAXDIM)
-    points = qmc.Sobol(known, scramble=True, seed=seed).random_base2(power)
-    if dimensions > known:
-        rest = np.random.default_rng(seed).random((2**power, dimensions - known))
-        points = np.hstack((points, rest))
-    # A variable is read as a whole, so each lies in one stretch of memory.
-    return np.asarray(np.clip(points.T, 2.0**-53, 1 - 2.0**-53, order="C").T)
+    return remembered_points(dimensions, power, seed)
 
 
 def spread_normals(dimensions: int, power: int, seed: int) -> FloatArray:

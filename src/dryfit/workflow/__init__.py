@@ -135,9 +135,11 @@ def forget() -> None:
     from dryfit.parts.making import remembered_shapes
     from dryfit.parts.touch import TOUCHES
     from dryfit.parts.trench import remembered_trench
+    from dryfit.tolerance.normal import remembered_points
 
     remembered_wish.cache_clear()
     remembered_pose.cache_clear()
+    remembered_points.cache_clear()
     for memory in (remembered_trench, remembered_shapes, standing, TOUCHES):
         memory.cache_clear()
 
