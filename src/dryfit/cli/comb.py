@@ -3,60 +3,61 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from dryfit.errors import DryfitError, UnitError
-from dryfit.units import read_length
+from dryfit import workflow
+from dryfit.cli.say import plain, tell, write
+from dryfit.cli.shop import own_shop
 
-if TYPE_CHECKING:
-    from dryfit.workflow.comb import Asked
-
-Folder = Annotated[
-    Path, typer.Option("--out", "-o", metavar="FOLDER", help="The folder for the files.")
-]
-Offcut = Annotated[
-    str, typer.Option("--offcut", metavar="LxW", help="What there is to cut it from.")
-]
-Sockets = Annotated[
-    int | None, typer.Option("--sockets", metavar="N", help="How many; else as many as fit.")
-]
-StockName = Annotated[
-    str, typer.Option("--stock", metavar="NAME", help="The stock; else what most panels are of.")
-]
-OwnTongues = Annotated[bool, typer.Option("--own-tongues", help="Cut a tongue for each socket.")]
-
-USUAL = "240x90mm"
-MOST = 12
+OFFCUT = "200x80mm"
 
 
-def asked(offcut: str, sockets: int | None, stock: str, *, own_tongues: bool) -> Asked:
-    """What the maker asks, from the words of the options.
+def comb(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")],
+    folder: Annotated[
+        Path, typer.Option("--out", "-o", metavar="FOLDER", help="The folder for the files.")
+    ],
+    *,
+    offcut: Annotated[
+        str, typer.Option("--offcut", metavar="SIZE", help="What it is cut from.")
+    ] = OFFCUT,
+    sockets: Annotated[
+        int | None, typer.Option("--sockets", metavar="N", help="How many; else what fits.")
+    ] = None,
+    stock: Annotated[
+        str, typer.Option("--stock", metavar="NAME", help="Which stock; else that of most panels.")
+    ] = "",
+    own_tongues: Annotated[
+        bool, typer.Option("--own-tongues", help="Each socket is tried on a tongue of its own.")
+    ] = False,
+    force: Annotated[
+        bool, typer.Option("--force", help="Overwrite files that hold something else.")
+    ] = False,
+) -> int:
+    """Write a fit comb: a test piece that tells how tight this shop cuts.
 
-    Raises
-    ------
-    DryfitError
-        If the sizes cannot be read or the number of sockets is out of reason.
+    Its sockets have the gaps that tell most. Cut it, grade it on its card, and enter the grades in
+    the shop book.
     """
-    from dryfit.workflow.comb import Asked
+    from dryfit.workflow.comb import make_comb
 
-    if sockets is not None and not 3 <= sockets <= MOST:
-        raise DryfitError(f"A comb of {sockets} sockets says little; ask for 3 to {MOST}.")
-    return Asked(_sizes(offcut), sockets, stock, own_tongues)
-
-
-def _sizes(text: str) -> tuple[float, float]:
-    """Two lengths from ``240x90mm`` or ``10 in x 4 in``; a unit at the end counts for both. [mm]"""
-    one, by, other = text.casefold().replace("×", "x").partition("x")
-    if not by:
-        raise DryfitError(f"{text[:40]!r} is no pair of sizes; write 2 lengths as {USUAL}.")
-    unit = other.strip().lstrip("0123456789./ ").strip()
-    first = one if any(sign.isalpha() or sign in "\"'" for sign in one) else f"{one} {unit}"
-    try:
-        sizes = read_length(first.strip(), "mm"), read_length(other.strip(), "mm")
-    except UnitError as error:
-        raise DryfitError(f"The offcut: {error}; write it as {USUAL}.") from error
-    if min(sizes) <= 0:
-        raise DryfitError(f"The offcut is {text[:40]}; write 2 sizes of more than 0, as {USUAL}.")
-    return sizes
+    made = make_comb(
+        workflow.read(file, own_shop()), offcut, sockets, stock, own_tongues=own_tongues
+    )
+    workflow.save(made.files, folder, force=force)
+    lines = [f"Written to {folder}: {', '.join(made.files)}."]
+    if len(made.gaps) > 1:
+        gaps = ", ".join(f"{gap:+.2f}" for gap in made.gaps)
+        lines += [
+            f"{len(made.gaps)} sockets with flank gaps of {gaps} mm.",
+            (
+                f"Graded, they should tell the misfit to {made.rest:.3f} mm, where now it is known "
+                f"to {made.before:.3f} mm (standard deviations)."
+            ),
+        ]
+    tell(*(plain(line) for line in lines), "Then type, with the grades:")
+    # As it stands: a line that was broken could not be typed on.
+    write(plain(made.command) + "\n")
+    return 0

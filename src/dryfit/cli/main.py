@@ -7,7 +7,6 @@ wrong. NumPy and the rest are loaded by the commands that need them, so that hel
 from __future__ import annotations
 
 import os
-from datetime import datetime
 from difflib import get_close_matches
 from pathlib import Path
 from shlex import quote
@@ -17,9 +16,10 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dryfit import __version__, workflow
-from dryfit.cli import comb as combs
 from dryfit.cli.book import app as book_app
+from dryfit.cli.comb import comb
 from dryfit.cli.say import be_ready, complain, plain, tell, write
+from dryfit.cli.shop import own_shop
 from dryfit.errors import DryfitError
 
 if TYPE_CHECKING:
@@ -44,6 +44,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+app.command("comb")(comb)
 app.add_typer(book_app, name="book")
 
 JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]
@@ -154,7 +155,7 @@ def check(
     json: Annotated[bool, typer.Option("--json", help="Print one JSON object.")] = False,
 ) -> int:
     """Answer the questions, and list joints and parts."""
-    rehearsal = workflow.read(file, _shop())
+    rehearsal = workflow.read(file, own_shop())
     if json:
         from json import dumps
 
@@ -176,7 +177,7 @@ def odds(
     force: Force = False,
 ) -> int:
     """Tell the odds that everything goes together, and what would change them."""
-    rehearsal = workflow.read(file, _shop())
+    rehearsal = workflow.read(file, own_shop())
     if output is not None:
         _spare_the_job(file, output, "OUT.svg")
         _save_one(output, workflow.odds_picture(rehearsal).encode(), force)
@@ -194,30 +195,6 @@ def odds(
 
 
 @app.command()
-def comb(
-    file: JobFile,
-    folder: combs.Folder,
-    offcut: combs.Offcut = combs.USUAL,
-    sockets: combs.Sockets = None,
-    stock: combs.StockName = "",
-    own_tongues: combs.OwnTongues = False,
-    force: Force = False,
-) -> int:
-    """Write a fit comb for the cutter and the stock of a job, with its card.
-
-    Its gaps are the ones that tell most of what your shop really cuts; how each socket goes is then
-    entered with: dryfit book add comb.
-    """
-    from dryfit.workflow.comb import comb_files
-
-    asked = combs.asked(offcut, sockets, stock, own_tongues=own_tongues)
-    files = comb_files(workflow.read(file, _shop()), asked)
-    workflow.save(files, folder, force=force)
-    tell(plain(f"Written into {folder}: {', '.join(files)}."), "The card says how to try it.")
-    return FINE
-
-
-@app.command()
 def make(
     file: JobFile,
     folder: Annotated[
@@ -232,7 +209,7 @@ def make(
     """
     from dryfit.cli import demo, show
 
-    rehearsal = workflow.read(file, _shop())
+    rehearsal = workflow.read(file, own_shop())
     if rehearsal.report.stops:
         refused = "Nothing was written. Mend what stops, then make it again."
         tell(*show.head(rehearsal), *show.answers(rehearsal), "", refused)
@@ -262,7 +239,7 @@ def picture(
     force: Force = False,
 ) -> int:
     """Draw the piece put together, as SVG."""
-    rehearsal = workflow.read(file, _shop())
+    rehearsal = workflow.read(file, own_shop())
     if output is None and not file.is_file():
         raise DryfitError(f"{file} has no folder to draw into; say where with -o OUT.svg.")
     target = output or file.with_suffix(".svg")
@@ -289,7 +266,7 @@ def model(
     if kind not in _MODELS:
         raise DryfitError(f"{output} ends in none of {', '.join(_MODELS)}; name the file by one.")
     _spare_the_job(file, output, f"OUT{kind}")
-    rehearsal = workflow.read(file, _shop())
+    rehearsal = workflow.read(file, own_shop())
     if kind == ".step":
         data = workflow.step_bytes(rehearsal)
     else:
@@ -337,7 +314,7 @@ def mend(
     """
     if code and code not in workflow.codes():
         raise DryfitError(_no_such_code(code))
-    text, done = workflow.mend_all(file, code, _shop())
+    text, done = workflow.mend_all(file, code, own_shop())
     lines = [f"Mended: {sentence}" for sentence in done] or ["There was nothing to mend."]
     if write_back:
         if done:
@@ -347,17 +324,7 @@ def mend(
         # Aside from the text, so that the text can be sent on to a file.
         complain("\n".join(lines))
         write(text)
-    return _verdict(workflow.read_text(text, str(file), _shop()))
-
-
-def _shop() -> workflow.Shop:
-    """The maker's own book, and today: the day is read from the clock here and nowhere else."""
-    from dryfit.workflow.book import usual_place
-
-    place = os.environ.get("DRYFIT_BOOK")
-    return workflow.Shop(
-        Path(place) if place else usual_place(), datetime.now().astimezone().date()
-    )
+    return _verdict(workflow.read_text(text, str(file), own_shop()))
 
 
 def _spare_the_job(file: Path, target: Path, example: str) -> None:

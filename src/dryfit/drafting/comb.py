@@ -1,224 +1,217 @@
-"""A fit comb on paper: its sockets numbered, a kerf strip, and the card that goes with it."""
+"""A fit comb as pages: the comb with its numbers, and the card to grade it on."""
 
 from __future__ import annotations
 
+import textwrap
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from dryfit.drafting.parts import MARGIN, part_page
-from dryfit.model.cutter import Route
-from dryfit.pages.hand import PAPER
-from dryfit.pages.names import plain_text
-from dryfit.pages.page import Anchor, Page, Path, Role, Stroke, Text
-from dryfit.units import show_length
+from dryfit.pages.hand import PAPER, WOOD
+from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
-    from dryfit.model.comb import Comb
+    from dryfit.model.comb import Comb, KerfStrip
     from dryfit.parts.part import Part
 
-STRIPS = 10
-"""Strips of a kerf strip. [-]"""
+_NUMBER, _GAP = 3.5, 2.0
+_A4 = (210.0, 297.0)
+_EDGE = 18.0
+_TEXT, _TITLE, _LINE = 2.4, 5.0, 5.2
+_LETTERS = 92  # on a line of the card
+_COLUMNS = (0.0, 18.0, 50.0, 80.0, 110.0, 140.0, 174.0)
+_HEADS = ("socket", "drawn gap", "loose", "by hand", "mallet", "no")
+_ROW, _BOX = 8.0, 4.0
 
-STRIP = (10.0, 40.0)
-"""Width and length of one of them. [mm]"""
-
-GRADES = (
-    ("loose", "falls through, or rattles"),
-    ("by hand", "goes in and out by the thumbs"),
-    ("mallet", "goes by light taps"),
-    ("no", "does not go, or only by force"),
+GRADING = (
+    "Begin with the loosest socket. Try the tongue dry, and square to the comb.",
+    "Loose: it rattles or falls out.",
+    "By hand: it goes home by hand and stays.",
+    "Mallet: it goes home with light taps.",
+    "No: light taps do not seat it; never force it. A socket you did not try gets no result.",
 )
-"""What each grade means, the loosest first."""
-
-_SMALL, _TALL = 2.2, 3.0
-_WIDTH = 190.0
-_ROW, _TOP, _SIDE = 7.0, 30.0, 12.0
-_COLUMNS = (12.0, 30.0, 62.0, 90.0, 118.0, 146.0)
-_LINE = 5.2
-_WRAP = 78
-
-
-def comb_page(comb: Comb, part: Part, unit: str, *, widths: bool = False) -> Page:
-    """The comb at full size, a number and the gap under each socket.
-
-    Parameters
-    ----------
-    comb : Comb
-        Its sizes.
-    part : Part
-        The comb as a part.
-    unit : str
-        The unit to print lengths in.
-    widths : bool
-        Whether the whole width of the socket is lettered instead of the gap.
-    """
-    page = part_page(part, unit)
-    level = comb.height - comb.stock.thickness
-    letter = min(_SMALL, (comb.width + comb.web) / 5)
-    marks = []
-    for number, (start, gap) in enumerate(zip(comb.starts, comb.gaps, strict=True), start=1):
-        middle = start + comb.width / 2
-        said = comb.width + 2 * gap if widths else gap
-        for row, words in enumerate((str(number), f"{said:.2f}")):
-            y = level - 2.5 - (row + 1) * 1.5 * letter
-            marks.append(Text(Role.LABEL, middle, y, letter, words, Anchor.MIDDLE, owner=part.name))
-    # The part's own lettering keeps below the numbers.
-    own = [replace(text, x=comb.length / 2, y=4.0 + 3.2 * (2 - k), height=_SMALL, angle=0.0)
-           for k, text in enumerate(page.texts[:3])]  # fmt: skip
-    return replace(page, texts=(*own, *marks))
-
-
-def kerf_page(unit: str) -> Page:
-    """Strips side by side, each line cut once: what is missing from them is the kerf."""
-    width, length = STRIPS * STRIP[0], STRIP[1]
-    lines = [
-        Stroke(Role.CUT_INSIDE, Path.line((k * STRIP[0], 0.0), (k * STRIP[0], length)))
-        for k in range(1, STRIPS)
-    ]
-    frame = Path.polygon((0.0, 0.0), (width, 0.0), (width, length), (0.0, length))
-    return Page(
-        title="kerf strip",
-        description=(
-            f"{STRIPS} strips of {show_length(STRIP[0], unit)} by {show_length(length, unit)}, cut "
-            "side by side along single lines."
-        ),
-        width=width + 2 * MARGIN,
-        height=length + 2 * MARGIN,
-        x=-MARGIN,
-        y=-MARGIN,
-        strokes=(*lines, Stroke(Role.CUT_OUTSIDE, frame)),
-    )
+"""How to grade, a line each (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """What a card says.
+    """What is printed on the card beside the table.
 
     Parameters
     ----------
-    title, subject : str
-        What it is, and of which cutter and stock.
-    rows : tuple of pair of str
-        What each line of the table is about: a number and a gap.
-    steps : tuple of str
-        What to do, sentence by sentence.
+    title, about : str
+        What the comb is for, and of what and by what it is cut.
     command : str
-        What to type afterwards.
-    cautions : tuple of str
-        What can hurt.
+        What is typed when it has been graded.
+    notes, cautions : tuple of str
+        What else there is to do, and where the work can hurt someone.
     """
 
     title: str
-    subject: str
-    rows: tuple[tuple[str, str], ...]
-    steps: tuple[str, ...]
+    about: str
     command: str
+    notes: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
-def card_page(card: Card) -> Page:
-    """The card: a table to tick, what the grades mean, what to do and what to mind."""
-    blocks = [f"{name}: {meaning}" for name, meaning in GRADES]
-    below = [
-        *(("Grades", block) if k == 0 else ("", block) for k, block in enumerate(blocks)),
-        *(("Do", step) if k == 0 else ("", step) for k, step in enumerate(card.steps)),
-        ("Then type", card.command),
-        *(("Mind", each) if k == 0 else ("", each) for k, each in enumerate(card.cautions)),
+def comb_page(part: Part, comb: Comb) -> Page:
+    """The comb at full size, the number and the gap of each socket engraved below it.
+
+    Parameters
+    ----------
+    part : Part
+        The comb as a part.
+    comb : Comb
+        Its measures.
+    """
+    page = part_page(part)
+    gaps = ", ".join(f"{k} {gap:+.2f}" for k, gap in enumerate(comb.gaps, 1))
+    return replace(
+        page,
+        texts=tuple(_marks(comb, part.name)),
+        description=f"{page.description} Sockets and their flank gaps in mm: {gaps}.",
+    )
+
+
+def _marks(comb: Comb, owner: str) -> Iterator[Text]:
+    """Numbers and gaps, clear of any relief in the bottom of a socket."""
+    floor = comb.blank.height - comb.blank.stock.thickness
+    top = floor - comb.blank.cutter.radius - 1 - _NUMBER
+    for number, ((low, high), gap) in enumerate(zip(comb.sockets, comb.gaps, strict=True), 1):
+        x = (low + high) / 2
+        yield Text(Role.MARK, x, top, _NUMBER, str(number), Anchor.MIDDLE, owner=owner)
+        yield Text(Role.MARK, x, top - 1.5 - _GAP, _GAP, f"{gap:+.2f}", Anchor.MIDDLE, owner=owner)
+
+
+def kerf_page(strip: KerfStrip) -> Page:
+    """The kerf strip: its cuts between the pieces, then its outline, all on the line.
+
+    Parameters
+    ----------
+    strip : KerfStrip
+        Its measures.
+    """
+    length, height = strip.length, strip.height
+    cuts = [
+        Path.line((k * strip.piece, 0.0), (k * strip.piece, height)) for k in range(1, strip.pieces)
     ]
-    lines = [(head if k == 0 else "", words) for head, text in below
-             for k, words in enumerate(_wrapped(text))]  # fmt: skip
-    table = _ROW * (len(card.rows) + 1)
-    height = _TOP + table + 6.0 + _LINE * len(lines) + 12.0
+    edge = Path.polygon((0.0, 0.0), (length, 0.0), (length, height), (0.0, height))
+    said = f"Kerf strip, {length:g} by {height:g} mm, {strip.pieces} pieces. Cut on the line."
+    return Page(
+        title="kerf strip",
+        description=said,
+        width=length + 2 * MARGIN,
+        height=height + 2 * MARGIN,
+        x=-MARGIN,
+        y=-MARGIN,
+        strokes=(
+            *(Stroke(Role.CUT_INSIDE, path, "kerf strip") for path in cuts),
+            Stroke(Role.CUT_OUTSIDE, edge, "kerf strip"),
+        ),
+    )
+
+
+def card_page(card: Card, gaps: tuple[float, ...], comb: Page | None) -> Page:
+    """The card: what to do, the table to tick, and what to type afterwards.
+
+    Parameters
+    ----------
+    card : Card
+        Its words.
+    gaps : tuple of float
+        Drawn flank gap of every socket, none where there is no comb. [mm]
+    comb : Page, optional
+        The comb's page, shown over the table.
+    """
+    width, height = _A4
+    y = height - _EDGE - _TITLE
+    texts = [Text(Role.LABEL, _EDGE, y, _TITLE, card.title)]
+    y = _sentences((card.about,), y - 8, texts)
+    strokes: list[Stroke] = []
+    if comb is not None:
+        y = _picture(comb, y, strokes, texts)
+    if gaps:
+        y = _sentences(GRADING, y - 4, texts)
+        y = _table(gaps, y - 2, strokes, texts)
+    y = _sentences(card.notes, y - 7, texts)
+    y = _sentences(("Then type, with what you ticked in place of GRADE:",), y - 4, texts)
+    for line in _shell_lines(card.command):
+        texts.append(Text(Role.LABEL, _EDGE + 4, y, _TEXT, line))
+        y -= _LINE
+    strokes.append(Stroke(Role.DIMENSION, Path.line((_EDGE, y), (width - _EDGE, y))))
+    _sentences(card.cautions, y - 6, texts, Role.DIMENSION)
+    spoken = " ".join((card.about, *card.notes, card.command))
     return Page(
         title=card.title,
-        description=f"{card.title}. {card.subject}. {' '.join(card.steps)}",
-        width=_WIDTH,
+        width=width,
         height=height,
+        description=spoken,
         paper=PAPER,
-        strokes=tuple(_boxes(card, height)),
-        texts=(*_table(card, height), *_below(lines, height - _TOP - table - 10.0)),
+        fills=tuple(Fill(Role.FACE, (s.path,), WOOD[0], s.owner) for s in strokes if s.owner),
+        strokes=tuple(strokes),
+        texts=tuple(texts),
     )
 
 
-def _boxes(card: Card, height: float) -> Iterator[Stroke]:
-    """A rule under the head and a box for each grade of each line."""
-    head = height - _TOP - _ROW + 2.0
-    yield Stroke(Role.DIMENSION, Path.line((_SIDE, head), (_WIDTH - _SIDE, head)))
-    for row in range(len(card.rows)):
-        y = height - _TOP - (row + 2) * _ROW + 3.2
-        for x in _COLUMNS[2:]:
-            box = Path.polygon((x, y), (x + 3.6, y), (x + 3.6, y + 3.6), (x, y + 3.6))
-            yield Stroke(Role.EDGE, box)
+def _sentences(
+    said: tuple[str, ...], y: float, texts: list[Text], role: Role = Role.LABEL
+) -> float:
+    """Sentences from y down, each on lines of its own; where the next may stand. [mm]"""
+    for sentence in said:
+        for line in textwrap.wrap(sentence, _LETTERS):
+            texts.append(Text(role, _EDGE, y, _TEXT, line))
+            y -= _LINE
+    return y
 
 
-def _table(card: Card, height: float) -> Iterator[Text]:
-    yield Text(Role.LABEL, _SIDE, height - 14.0, 4.2, plain_text(card.title))
-    yield Text(Role.DIMENSION, _SIDE, height - 21.0, _TALL, plain_text(card.subject))
-    heads = ("socket", "air at a flank", *(name for name, _ in GRADES))
-    for x, words in zip(_COLUMNS, heads, strict=True):
-        yield Text(Role.DIMENSION, x, height - _TOP - 3.5, 2.5, words)
-    for row, (number, gap) in enumerate(card.rows):
-        y = height - _TOP - (row + 2) * _ROW + 3.6
-        yield Text(Role.LABEL, _COLUMNS[0], y, _TALL, number)
-        yield Text(Role.LABEL, _COLUMNS[1], y, _TALL, gap)
-
-
-def _below(lines: Sequence[tuple[str, str]], top: float) -> Iterator[Text]:
-    for row, (head, words) in enumerate(lines):
-        y = top - row * _LINE
-        yield Text(Role.DIMENSION, _SIDE, y, 2.5, head)
-        yield Text(Role.LABEL, _SIDE + 22.0, y, 2.5, words)
-
-
-def _wrapped(text: str) -> list[str]:
-    """A sentence in lines that fit on the card."""
-    lines, line = [], ""
-    for word in text.split():
-        if line and len(line) + 1 + len(word) > _WRAP:
-            lines.append(line)
-            line = word
+def _shell_lines(command: str) -> list[str]:
+    """A command on several lines that a shell takes as one."""
+    # An option stays with its value: a break inside quotes would change the name.
+    words = command.replace(" --", "\n--").split("\n")
+    lines: list[str] = []
+    for word in words:
+        if lines and len(lines[-1]) + len(word) < _LETTERS - 8:
+            lines[-1] += f" {word}"
         else:
-            line = f"{line} {word}".strip()
-    return [*lines, line]
+            lines.append(word)
+    return [f"{line} \\" for line in lines[:-1]] + lines[-1:]
 
 
-def kerf_steps(unit: str) -> tuple[str, ...]:
-    """How a kerf strip is read."""
-    total = show_length(STRIPS * STRIP[0], unit)
-    return (
-        (
-            f"Push the {STRIPS} kerf strips together and measure them across, once on the upper "
-            f"and once on the lower face: kerf = ({total} - measured) / {STRIPS}. The two differ "
-            "by the taper."
-        ),
-    )
-
-
-def steps_of(route: Route, *, own_tongues: bool) -> tuple[str, ...]:
-    """What to do with a comb, by the way it is cut."""
-    if route is Route.SAW:
-        return (
-            (
-                "Cut a trial pair from two offcuts on the jig, a few fingers each, with the blade "
-                "set built up to leave each of the gaps above in turn."
-            ),
-            "Put the two together dry and tick how they go; the pin stays where it is.",
+def _picture(comb: Page, y: float, strokes: list[Stroke], texts: list[Text]) -> float:
+    """The comb at full size where the card is wide enough, else smaller."""
+    room = _A4[0] - 2 * _EDGE
+    scale = min(1.0, room / (comb.width - 2 * MARGIN))
+    left, top = _EDGE - scale * (comb.x + MARGIN), y - scale * (comb.y + comb.height - MARGIN)
+    for stroke in comb.strokes:
+        vertices = tuple((left + scale * u, top + scale * v, b) for u, v, b in stroke.path.vertices)
+        strokes.append(Stroke(Role.EDGE, Path(vertices), stroke.owner))
+    texts += [
+        replace(
+            text, x=left + scale * text.x, y=top + scale * text.y, height=scale * text.height,
+            role=Role.LABEL,
         )
-    if route is Route.HAND:
-        return (
-            (
-                "Saw and chop one socket for each line, marked that much wider at both flanks "
-                "than the finger it is tried on; knife every line."
-            ),
-            "Try the finger in every socket dry and tick how it goes.",
-        )
-    mate = "its own tongue" if own_tongues else "the one tongue"
-    return (
-        (
-            "Cut comb and tongue from the stock of the job, with the settings of the job, and "
-            "clean off fuzz and char as you do on the job."
-        ),
-        f"Push {mate} square into every socket, as a finger goes into its mate, and tick how.",
-    )
+        for text in comb.texts
+    ]  # fmt: skip
+    return y - scale * (comb.height - 2 * MARGIN) - 6
+
+
+def _table(gaps: tuple[float, ...], y: float, strokes: list[Stroke], texts: list[Text]) -> float:
+    """A row a socket, a box a grade."""
+    columns = [_EDGE + column for column in _COLUMNS]
+    for x, head in zip(columns, _HEADS, strict=False):
+        texts.append(Text(Role.DIMENSION, x, y - _TEXT, _TEXT, head))
+    y -= _TEXT + 2.5
+    for number, gap in enumerate(gaps, 1):
+        strokes.append(Stroke(Role.DIMENSION, Path.line((columns[0], y), (columns[-1], y))))
+        base = y - (_ROW + _TEXT) / 2
+        texts.append(Text(Role.LABEL, columns[0], base, _TEXT, str(number)))
+        texts.append(Text(Role.LABEL, columns[1], base, _TEXT, f"{gap:+.2f} mm"))
+        low = y - (_ROW + _BOX) / 2
+        for x in columns[2:-1]:
+            corners = ((x, low), (x + _BOX, low), (x + _BOX, low + _BOX), (x, low + _BOX))
+            strokes.append(Stroke(Role.EDGE, Path.polygon(*corners)))
+        y -= _ROW
+    strokes.append(Stroke(Role.DIMENSION, Path.line((columns[0], y), (columns[-1], y))))
+    return y

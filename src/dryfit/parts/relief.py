@@ -72,6 +72,19 @@ def flank_bite(relief: Relief, radius: float) -> float:
     return _DEPTH[relief] * radius
 
 
+def flank_reach(relief: Relief, radius: float) -> float:
+    """How far from the corner a relief, or the round that is left, reaches along the flank. [mm]
+
+    Parameters
+    ----------
+    relief : Relief
+        The style.
+    radius : float
+        Radius of the cutter. [mm]
+    """
+    return _BITE[relief][0] * radius
+
+
 def shoulder_bite(relief: Relief, radius: float) -> float:
     """How deep a relief bites into the shoulder of a socket, where it can be seen through. [mm]
 

@@ -1,176 +1,254 @@
-"""The use case of the fit comb: its files and its card."""
+"""The use case of a fit comb: a job's stock and cutter in, the files of a comb and its card out."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import difflib
+import re
+from collections import Counter
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from dryfit.errors import SizeError
-from dryfit.units import show_length
+from dryfit.errors import SizeError, UnitError
+from dryfit.model.cutter import Relief, Route
 
 if TYPE_CHECKING:
     from dryfit.drafting.comb import Card
-    from dryfit.model.comb import Comb
+    from dryfit.model.comb import Blank, Comb
     from dryfit.model.piece import Job
-    from dryfit.model.scatter import Scatter
     from dryfit.model.stock import Stock
-    from dryfit.parts.part import Part
-    from dryfit.workflow.rehearsal import Rehearsal
+    from dryfit.pages.page import Page
+    from dryfit.workflow import Rehearsal
 
-USUAL_SOCKETS = 8
-"""Sockets of a card that goes with no comb. [-]"""
+OFFCUT = "200x80mm"
+"""What a comb is cut from where the maker says nothing."""
 
-SLOT_STEP = 0.1
-SLOTS = 7
-"""Step and number of the slots that a sheet is pushed into on the laser. [mm], [-]"""
+_OFFCUT = re.compile(r"\s*([\d.]+)\s*[xX×]\s*([\d.]+)\s*(mm|cm|in)?\s*")
+_MOST = 3000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What the maker asks of a comb.
+@dataclass(frozen=True)
+class MadeComb:
+    """A comb made.
 
     Parameters
     ----------
-    offcut : pair of float
-        Length and width of what there is to cut it from. [mm]
-    sockets : int, optional
-        How many; as many as fit where it is None.
-    stock : str
-        Name of the stock; the one that most panels are cut from where it is empty.
-    own_tongues : bool
-        Whether each socket gets a tongue of its own.
+    files : dict
+        Content by file name.
+    gaps : tuple of float
+        Drawn flank gap of every socket; none by hand. [mm]
+    rest : float
+        Standard deviation of the misfit to be expected once graded; that of before without a
+        comb. [mm]
+    before : float
+        Standard deviation of the misfit as thought of beforehand. [mm]
+    command : str
+        What is typed when it has been graded.
     """
 
-    offcut: tuple[float, float] = (240.0, 90.0)
-    sockets: int | None = None
-    stock: str = ""
-    own_tongues: bool = False
+    files: dict[str, bytes]
+    gaps: tuple[float, ...]
+    rest: float
+    before: float
+    command: str
 
 
-def comb_files(rehearsal: Rehearsal, asked: Asked) -> dict[str, bytes]:
-    """The files of a fit comb for the cutter and a stock of a job, by their names.
+def read_offcut(text: str) -> tuple[float, float]:
+    """Width and height of an offcut such as ``200x80mm``. [mm]
 
     Raises
     ------
     SizeError
-        If there is no such stock, or no comb fits on the offcut.
+        If it is no size, or one that no offcut has.
     """
-    from dryfit.drafting.comb import card_page
-    from dryfit.model.comb import Comb, sizes, sockets_on
-    from dryfit.model.cutter import Route
-    from dryfit.writers.svg import write_svg
+    from dryfit.units import read_length
+
+    found = _OFFCUT.fullmatch(text)
+    if not found:
+        raise SizeError(f"{text[:40]!r} is no size of an offcut; write it such as {OFFCUT}.")
+    try:
+        width, height = (read_length(found[k], found[3] or "mm") for k in (1, 2))
+    except UnitError as error:
+        raise SizeError(f"The offcut {text[:40]!r}: {error}.") from error
+    if not (0 < width <= _MOST and 0 < height <= _MOST):
+        raise SizeError(f"An offcut is more than 0 and up to {_MOST:g} mm long, not {text[:40]!r}.")
+    return width, height
+
+
+def make_comb(
+    rehearsal: Rehearsal,
+    offcut: str = OFFCUT,
+    sockets: int | None = None,
+    stock: str = "",
+    *,
+    own_tongues: bool = False,
+) -> MadeComb:
+    """Choose the gaps of a comb for a job's stock and cutter, and write its files.
+
+    Parameters
+    ----------
+    rehearsal : Rehearsal
+        The job.
+    offcut : str
+        What it is cut from, such as ``200x80mm``.
+    sockets : int, optional
+        How many; else what fits. [-]
+    stock : str
+        Which of the job's stock; else that of most panels.
+    own_tongues : bool
+        Whether each socket has a tongue of its own.
+
+    Raises
+    ------
+    SizeError
+        If the offcut is too small, or there is no such stock.
+    """
+    from dryfit.model.comb import Blank, Comb
+    from dryfit.model.scatter import Source
+    from dryfit.shopbook.keys import cutter_key
+    from dryfit.shopbook.known import prior_of
+    from dryfit.tolerance.comb import Outlook, choose
+    from dryfit.tolerance.evidence import Prior
 
     job = rehearsal.job
-    stock = _stock(job, asked.stock)
-    cuts = job.cutter.route in (Route.ROUTER, Route.LASER)
-    count = sockets_on(asked.offcut, stock, job.cutter, asked.sockets) if cuts else (
-        asked.sockets or USUAL_SOCKETS
-    )  # fmt: skip
-    gaps = _gaps(rehearsal.odds.scatter, job, stock, count)
-    width, web, height = sizes(stock, job.cutter)
-    comb = Comb(stock, job.cutter, width, web, gaps, height)
-    made = _cut_files(comb, job, asked) if cuts else {}
-    return made | {"card.svg": write_svg(card_page(_card(comb, job, asked)))}
+    blank = Blank(_stock(job, stock), job.cutter, own_tongues)
+    prior = prior_of(cutter_key(job.cutter))
+    scatter = rehearsal.odds.scatter
+    if scatter.source is Source.BOOK:
+        # What the book knows already makes the next comb finer.
+        prior = Prior(scatter.misfit, scatter.misfit_sd, scatter.edge, scatter.freedom)
+    size = read_offcut(offcut)
+    if job.cutter.route in (Route.SAW, Route.HAND):
+        gaps: tuple[float, ...] = (job.cutter.usual_flank_gap,)
+        rest = prior.sd
+    else:
+        count = blank.sockets_on(size, sockets)
+        material = blank.stock.material
+        outlook = Outlook(prior.mean, prior.sd, prior.edge_sd, material.pinch, own_tongues)
+        design = choose(outlook, count)
+        gaps, rest = design.gaps, design.rest
+    comb = Comb(blank, gaps)
+    command = _command(comb)
+    return MadeComb(_files(comb, job, command), gaps, rest, prior.sd, command)
 
 
 def _stock(job: Job, name: str) -> Stock:
-    from collections import Counter
-
-    stocks = Counter(panel.stock for panel in job.piece.panels)
-    if not name:
-        return stocks.most_common(1)[0][0]
-    found = next((stock for stock in stocks if stock.name == name), None)
+    """The stock of that name, else the one that most panels are cut from."""
+    counted = Counter(panel.stock.name for panel in job.piece.panels)
+    wanted = name or counted.most_common(1)[0][0]
+    found = next((p.stock for p in job.piece.panels if p.stock.name == wanted), None)
     if found is None:
-        known = ", ".join(sorted({stock.name for stock in stocks}))
-        raise SizeError(f"no panel of the job is cut from {name!r}; its stocks are {known}.")
+        near = difflib.get_close_matches(wanted, counted, n=1)
+        way_out = f"the nearest is {near[0]}" if near else f"it has {', '.join(counted)}"
+        raise SizeError(f"The job has 0 panels of stock {wanted[:40]!r}; {way_out}.")
     return found
 
 
-def _gaps(scatter: Scatter, job: Job, stock: Stock, count: int) -> tuple[float, ...]:
-    """The gaps that tell most, by what the book knows or by what is thought beforehand. [mm]"""
-    from dryfit.model.scatter import Source
-    from dryfit.shopbook.known import PRIORS
-    from dryfit.tolerance.comb import choose_steps
+def _command(comb: Comb) -> str:
+    """What enters the results into the shop book; a number before a gap lets it be negative."""
+    from dryfit.shopbook.keys import cutter_key
 
-    prior = PRIORS[job.cutter.route]
-    mean, sd, edge = prior.mean, prior.sd, prior.edge_sd
-    if scatter.source is Source.BOOK:
-        mean, sd, edge = scatter.misfit, scatter.misfit_sd, scatter.edge
-    pinch = stock.material.pinch
-    return choose_steps(count, mean=mean, sd=sd, edge_sd=edge, pinch=pinch).gaps
+    blank = comb.blank
+    results = " ".join(f"--result {k}:{gap:.2f}mm=GRADE" for k, gap in enumerate(comb.gaps, 1))
+    own = " --own-tongues" if blank.own_tongues else ""
+    return (
+        f'dryfit book add comb --cutter "{cutter_key(blank.cutter)}" '
+        f'--material "{blank.stock.material.name}" {results}{own}'
+    )
 
 
-def _cut_files(comb: Comb, job: Job, asked: Asked) -> dict[str, bytes]:
-    """Comb and tongue; for a laser a kerf strip and slots for the sheet as well."""
-    from dryfit.drafting.comb import comb_page, kerf_page
+def _files(comb: Comb, job: Job, command: str) -> dict[str, bytes]:
+    """The parts as DXF and SVG, and the card; by hand the card alone."""
+    from dryfit.drafting.comb import card_page, comb_page
     from dryfit.drafting.parts import part_page
-    from dryfit.model.cutter import Route
-    from dryfit.parts.comb import comb_parts
+    from dryfit.parts.comb import comb_part, tongue_part
     from dryfit.writers.dxf import write_dxf
     from dryfit.writers.svg import write_svg
 
-    toothed, tongue = comb_parts(comb)
-    pages = {"comb": comb_page(comb, toothed, job.unit)}
-    names = (
-        [f"tongue-{k}" for k in range(1, len(comb.gaps) + 1)] if asked.own_tongues else ["tongue"]
-    )
-    pages |= {name: part_page(tongue, job.unit) for name in names}
+    card = _card(comb, job, command)
+    if job.cutter.route is Route.HAND:
+        return {"card.svg": write_svg(card_page(card, comb.gaps, None))}
+    page = comb_page(comb_part(comb), comb)
+    pages = {"comb": page, "tongue": part_page(tongue_part(comb.blank))}
     if job.cutter.route is Route.LASER:
-        pages["kerf-strip"] = kerf_page(job.unit)
-        slots, part = _slots(comb)
-        pages["thickness"] = comb_page(slots, part, job.unit, widths=True)
-    made = {}
-    for name, page in pages.items():
-        made[f"{name}.dxf"] = write_dxf(page)
-        made[f"{name}.svg"] = write_svg(page)
-    return made
+        pages |= _laser_pages(comb.blank)
+    files: dict[str, bytes] = {}
+    for name, each in pages.items():
+        files |= {f"{name}.dxf": write_dxf(each), f"{name}.svg": write_svg(each)}
+    return files | {"card.svg": write_svg(card_page(card, comb.gaps, page))}
 
 
-def _slots(comb: Comb) -> tuple[Comb, Part]:
-    """Slots of graded width, round the thickness of the sheet that is pushed into them."""
-    from dataclasses import replace
+def _laser_pages(blank: Blank) -> dict[str, Page]:
+    """What a laser tries beside: its kerf, and slots for the stock itself."""
+    from dryfit.drafting.comb import comb_page, kerf_page
+    from dryfit.model.comb import KerfStrip
+    from dryfit.parts.comb import comb_part
 
-    from dryfit.parts.comb import comb_parts
-
-    middle = SLOTS // 2
-    gaps = tuple(round(SLOT_STEP * (k - middle) / 2, 6) for k in range(SLOTS))
-    thick = round(comb.stock.thickness, 1)
-    slots = replace(comb, width=thick, web=max(comb.web, 10.0), gaps=gaps)
-    return slots, comb_parts(slots, "slots for the sheet")[0]
-
-
-def _card(comb: Comb, job: Job, asked: Asked) -> Card:
-    from dryfit.checks.cautions import LOADS, cautions
-    from dryfit.drafting.comb import Card, kerf_steps, steps_of
-    from dryfit.model.cutter import Route
-
-    route = job.cutter.route
-    steps = steps_of(route, own_tongues=asked.own_tongues)
-    if route is Route.LASER:
-        steps += kerf_steps(job.unit)
-    return Card(
-        f"Fit comb: {job.title}",
-        f"{_cutter(job)} in {comb.stock.material.name}, "
-        f"{show_length(comb.stock.thickness, job.unit)} thick, finger "
-        f"{show_length(comb.width, job.unit)} wide",
-        tuple((str(k), f"{gap:.2f} mm") for k, gap in enumerate(comb.gaps, start=1)),
-        steps,
-        book_line(job, comb, own_tongues=asked.own_tongues),
-        tuple(each for each in cautions(job) if each != LOADS),
-    )
+    slots = _slots(blank)
+    return {
+        "kerf-strip": kerf_page(KerfStrip()),
+        "slots": comb_page(comb_part(slots, "slots"), slots),
+    }
 
 
-def _cutter(job: Job) -> str:
+def _card(comb: Comb, job: Job, command: str) -> Card:
+    from dryfit.checks.cautions import cautions
+    from dryfit.drafting.comb import Card
+    from dryfit.pages.names import plain_text
     from dryfit.shopbook.keys import cutter_key
 
-    return cutter_key(job.cutter)
-
-
-def book_line(job: Job, comb: Comb, *, own_tongues: bool) -> str:
-    """What is typed to enter the results in the shop book, a grade after each gap."""
-    results = " ".join(f"--result {k}:{gap:.2f}mm=..." for k, gap in enumerate(comb.gaps, start=1))
-    own = " --own-tongues" if own_tongues else ""
-    return (
-        f'dryfit book add comb --cutter "{_cutter(job)}" --material '
-        f'"{comb.stock.material.name}"{own} {results}'
+    blank = comb.blank
+    stock = plain_text(blank.stock.name)
+    about = (
+        f"{_capital(blank.stock.material.name)}, stock {stock}, {blank.stock.thickness:.2f} mm "
+        "thick; "
+        f"{cutter_key(blank.cutter)}. The tongue is drawn {blank.tongue:g} mm wide, each socket "
+        "two drawn gaps wider."
     )
+    return Card("Fit comb", about, command, _notes(comb), cautions(job))
+
+
+def _capital(name: str) -> str:
+    return name[:1].upper() + name[1:]
+
+
+def _notes(comb: Comb) -> tuple[str, ...]:
+    """What to cut how often, and what the route asks beside."""
+    blank = comb.blank
+    if blank.cutter.route is Route.HAND:
+        return ("Mark out, saw and pare one socket and its mate as you always do; grade that.",)
+    times = len(comb.gaps) if blank.own_tongues else 1
+    several = f"the tongue {times} times, one for each socket" if times > 1 else "one tongue"
+    cut = f"Cut the comb once and {several}, in one session, with the work's own settings."
+    rounds = blank.cutter.route is Route.ROUTER and blank.cutter.relief is Relief.NONE
+    square = "Before you try it, square the inside corners of every socket with a chisel."
+    if blank.cutter.route is Route.LASER:
+        return (cut, *_laser_notes(blank))
+    return (cut, square) if rounds else (cut,)
+
+
+def _laser_notes(blank: Blank) -> tuple[str, ...]:
+    """How the kerf strip and the slots are read."""
+    from dryfit.model.comb import KerfStrip
+
+    strip = KerfStrip()
+    slots = _slots(blank)
+    return (
+        (
+            f"Kerf strip ({strip.length:g} by {strip.height:g} mm more): cut on the line, no "
+            f"offset. Push the {strip.pieces} pieces together and measure their length M on one "
+            f"face: kerf = ({strip.length:g} mm - M) / {strip.pieces}. Do it on both faces; taper "
+            "of a cut = the difference of the two kerfs."
+        ),
+        (
+            f"Slots ({slots.width:.0f} by {blank.height:.0f} mm more): push the stock itself, "
+            f"{blank.stock.thickness:.2f} mm thick, into each; the tightest that takes it by hand "
+            "tells the air it needs at either face."
+        ),
+    )
+
+
+def _slots(blank: Blank) -> Comb:
+    """Slots graded round the measured thickness."""
+    from dryfit.model.comb import SLOT_GAPS, Comb
+
+    return Comb(replace(blank, mate=blank.stock.thickness), SLOT_GAPS)
