@@ -133,7 +133,8 @@ def card_page(card: Card, gaps: tuple[float, ...], comb: Page | None) -> Page:
     if comb is not None:
         y = _picture(comb, y, strokes, texts)
     if gaps:
-        y = _sentences(GRADING, y - 4, texts)
+        # Of one socket there is none to begin with.
+        y = _sentences(GRADING[len(gaps) == 1 :], y - 4, texts)
         y = _table(gaps, y - 2, strokes, texts)
     y = _sentences(card.notes, y - 7, texts)
     y = _sentences(("Then type, with what you ticked in place of GRADE:",), y - 4, texts)

@@ -204,7 +204,8 @@ def _card(comb: Comb, job: Job, command: str) -> Card:
         f"{cutter_key(blank.cutter)}. The tongue is drawn {blank.tongue:g} mm wide, each socket "
         "two drawn gaps wider."
     )
-    return Card("Fit comb", about, command, _notes(comb), cautions(job))
+    title = "Fit comb" if len(comb.gaps) > 1 else "Trial pair"
+    return Card(title, about, command, _notes(comb), cautions(job))
 
 
 def _capital(name: str) -> str:
@@ -218,6 +219,12 @@ def _notes(comb: Comb) -> tuple[str, ...]:
         return ("Mark out, saw and pare one socket and its mate as you always do; grade that.",)
     times = len(comb.gaps) if blank.own_tongues else 1
     several = f"the tongue {times} times, one for each socket" if times > 1 else "one tongue"
+    if blank.cutter.route is Route.SAW:
+        pair = (
+            "Cut the socket and its mate on the jig with the blade set of the work, and grade them."
+        )
+        again = "Build the set up or down by a shim, and cut and enter another pair."
+        return (pair, again)
     cut = f"Cut the comb once and {several}, in one session, with the work's own settings."
     rounds = blank.cutter.route is Route.ROUTER and blank.cutter.relief is Relief.NONE
     square = "Before you try it, square the inside corners of every socket with a chisel."
