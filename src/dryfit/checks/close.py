@@ -107,8 +107,8 @@ def _unplanned(subject: Subject) -> Iterator[Finding]:
                 "not-planned",
                 Severity.STOP,
                 f"{one}+{other}",
-                f"{one} and {other} share space, but not edge to edge; 1 meeting has no joint. "
-                "Move or trim one of them.",
+                f"{one} and {other} share space, but neither edge to edge nor with 0.5 mm of wood "
+                "beside it; 1 meeting has no joint. Move or trim one of them.",
                 numbers={"meetings": 1},
             )
     if not subject.plans.proved:

@@ -26,7 +26,7 @@ import numpy.typing as npt
 from dryfit.model.dihedrals import AngledCorner, find_angled, share_space
 from dryfit.model.lattice import homes, lattices_of
 from dryfit.shapes.cells import overlapping_pairs, shared
-from dryfit.shapes.tolerances import PARALLEL, SAME
+from dryfit.shapes.tolerances import PARALLEL, SAME, WEB
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -357,7 +357,11 @@ def _way(lattice: Lattice, i: int, j: int, low: list[float], high: list[float]) 
         return _Way(MeetingKind.CORNER if edge_i else MeetingKind.CROSSING)
     for own, whole, edge, through in ((i, whole_i, edge_i, whole_j), (j, whole_j, edge_j, whole_i)):
         if whole and edge:
-            return _Way(MeetingKind.TEE, own, through)
+            mate, normal = seats[i + j - own], seats[own].axes[2]
+            # A mortise that all but reaches the end of its panel is neither tee nor corner.
+            webs = low[normal] - mate.low[normal], mate.high[normal] - high[normal]
+            thin = through and any(SAME < web < WEB for web in webs)
+            return _Way(MeetingKind.OTHER) if thin else _Way(MeetingKind.TEE, own, through)
     return _Way(MeetingKind.OTHER)
 
 

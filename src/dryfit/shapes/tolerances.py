@@ -29,6 +29,9 @@ SQUEEZE = 1e-3
 TOUCH = 0.01
 """Deepest penetration of two parts that still counts as touching. [mm]"""
 
+WEB = 0.5
+"""A strip of wood beside a mortise that is narrower than this does not stay. [mm]"""
+
 COINCIDENT = 1e-8
 """Pieces between the same two points that stray less than this are one piece. [mm]"""
 
