@@ -117,7 +117,7 @@ def _source(subject: Subject) -> Iterator[Finding]:
             "off, as is usual.",
             numbers={"edge_mm": scatter.edge, "doubt_mm": scatter.misfit_sd},
             mend=Mend(
-                "Cut a fit comb, and write down how each socket goes.",
+                "Cut a fit comb (dryfit comb), and enter how it goes (dryfit book add comb).",
                 measure=("scatter", "misfit"),
                 value=1,
             ),
