@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from dryfit import workflow
 from dryfit.cli.main import main
+from dryfit.model.cutter import Route
+from dryfit.model.scatter import USUAL, Source
+from dryfit.workflow import Shop
 
 if TYPE_CHECKING:
     import pytest
@@ -39,3 +44,18 @@ def test_what_a_comb_taught_is_in_the_next_answers_and_combs(
         gaps = [float(gap) for gap in re.findall(r"[+-]\d\.\d\d", told)]
         spans.append(max(gaps) - min(gaps))
     assert spans[1] < spans[0]
+
+
+def test_a_trial_pair_of_the_saw_says_nothing_of_its_steps(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = tmp_path / "book.sqlite"
+    monkeypatch.setenv("DRYFIT_BOOK", str(book))
+    typed = ["--result", "1:0.05mm=mallet", "--on", "2026-01-05"]
+    of = ["--cutter", "saw 12.7 mm", "--material", "oak"]
+    assert main(["book", "add", "comb", *of, *typed]) == 0
+    ring = workflow.read(ROOT / "examples" / "tool-chest-ring.toml", Shop(book, date(2026, 1, 6)))
+    scatter = ring.odds.scatter
+    assert scatter.source is Source.BOOK
+    assert scatter.edge == USUAL[Route.SAW].edge
+    assert scatter.misfit > 0

@@ -282,6 +282,7 @@ def scatter_by_book(job: Job, path: Path, on: date) -> Scatter | None:
     """
     from collections import Counter
 
+    from dryfit.model.cutter import Route
     from dryfit.model.scatter import USUAL, Source
     from dryfit.shopbook.book import Book
     from dryfit.shopbook.keys import cutter_key
@@ -297,10 +298,12 @@ def scatter_by_book(job: Job, path: Path, on: date) -> Scatter | None:
     for evidence in found:
         if evidence.entries:
             learned = learn(evidence.sources, evidence.prior)
+            usual = USUAL[job.cutter.route]
+            if job.cutter.route is not Route.SAW:
+                # A trial pair says nothing of the steps of a jig, which is what a saw's edges are.
+                usual = replace(usual, edge=learned.edge_sd, freedom=learned.freedom)
             return replace(
-                USUAL[job.cutter.route],
-                edge=learned.edge_sd,
-                freedom=learned.freedom,
+                usual,
                 misfit=learned.misfit_mean,
                 misfit_sd=learned.misfit_sd,
                 source=Source.BOOK,

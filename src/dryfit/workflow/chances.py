@@ -29,11 +29,10 @@ CHANCES = (
 
 @dataclass(frozen=True, slots=True)
 class WhatIf:
-    """The odds if one thing were otherwise: what, the odds, and the odds as things are. [-]"""
+    """The odds if one thing were otherwise. [-]"""
 
     what: str
     odds: float
-    now: float
 
 
 def what_if(rehearsal: Rehearsal) -> tuple[WhatIf, ...]:
@@ -49,7 +48,7 @@ def what_if(rehearsal: Rehearsal) -> tuple[WhatIf, ...]:
     scatter, route = odds.scatter, job.cutter.route
 
     def told(what: str, other: Odds) -> WhatIf:
-        return WhatIf(what, other.curve_at(odds.gap), odds.whole)
+        return WhatIf(what, other.curve_at(odds.gap))
 
     def cut_with(other: Scatter) -> Odds:
         return Odds(rehearsal.piece, rehearsal.plans, other, route, job.wanted)
