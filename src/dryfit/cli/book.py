@@ -395,13 +395,14 @@ def _known(found: Known, day: date) -> list[str]:
     )
     ages = found.ages
     age = _days(max(ages)) if max(ages) == min(ages) else f"{min(ages)} to {_days(max(ages))}"
+    ids = [str(entry.id) for entry in found.entries]
     return [
         f"{found.cutter} in {found.material}, by {day.isoformat()}:",
         f"Fits come out {misfit} {way} at a flank than drawn, give or take {sd}.",
         f"A cut edge scatters by {edge}, known as well as from {learned.freedom:.0f} edges.",
         (
             f"From {_count(learned.trials, 'socket')} and {_count(learned.widths, 'width')}, {age} "
-            f"old, in entries {', '.join(str(entry.id) for entry in found.entries)}."
+            f"old, in {'entry' if len(ids) == 1 else 'entries'} {', '.join(ids)}."
         ),
         found.contradiction or "The results agree with each other.",
     ]
