@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from dryfit.shapes.tolerances import DECIMALS, PARALLEL
+from dryfit.shapes.tolerances import DECIMALS, ONE_PLACE, PARALLEL
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -116,9 +116,20 @@ def _lattice(
     low, high = np.minimum(origin, far), np.maximum(origin, far)
     axes = np.abs(turned).argmax(axis=2)
     signs = np.take_along_axis(turned, axes[:, :, None], axis=2)[:, :, 0]
-    return Lattice(group, turn, _snap(low), _snap(high), axes, signs)
+    low, high = _snapped(np.stack((low, high)))
+    return Lattice(group, turn, low, high, axes, signs)
 
 
-def _snap(lengths: FloatArray) -> FloatArray:
-    """Round, so that coordinates meant to be the same are the same."""
-    return np.round(lengths, DECIMALS) + 0.0
+def _snapped(lengths: FloatArray) -> FloatArray:
+    """Coordinates rounded, and on each axis those of one place made the least of them.
+
+    Rounding alone can part what differs by less than any number: two that lie on either side of a
+    half are then one step apart, which is `SAME`, and every question about them a toss.
+    """
+    lengths = np.round(lengths, DECIMALS) + 0.0
+    for axis in range(3):
+        values, which = np.unique(lengths[..., axis], return_inverse=True)
+        begins = np.concatenate(([True], np.diff(values) > ONE_PLACE))
+        places = values[begins][np.cumsum(begins) - 1]
+        lengths[..., axis] = places[which].reshape(lengths.shape[:-1])
+    return lengths

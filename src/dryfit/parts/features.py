@@ -86,6 +86,12 @@ class Share:
         return self.piece.panels[self.own].name
 
     @cached_property
+    def sizes(self) -> tuple[float, float, float]:
+        """The panel along its own u, v and n. [mm]"""
+        panel = self.piece.panels[self.own]
+        return panel.width, panel.height, panel.thickness
+
+    @cached_property
     def seat(self) -> Seat:
         """Where the panel lies in its lattice."""
         return self.lattice.seats[self.places[self.own]]
@@ -102,21 +108,23 @@ class Share:
 
     def along(self, axis: int, places: Sequence[float]) -> list[float]:
         """Places in a lattice axis, along the panel's own axis. [mm]"""
-        if self.seat.signs[self.axes.index(axis)] > 0:
-            low = self.seat.low[axis]
-            return [place - low for place in places]
-        high = self.seat.high[axis]
-        return [high - place for place in places]
+        seat = self.seat
+        low, high = seat.low[axis], seat.high[axis]
+        own = self.axes.index(axis)
+        if seat.signs[own] > 0:
+            found = [place - low for place in places]
+        else:
+            found = [high - place for place in places]
+        # Faces of one place are one in the lattice; here the end is where the panel itself ends.
+        length, size = high - low, self.sizes[own]
+        return [size if abs(place - length) < SAME else place for place in found]
 
     def stretch(self, low: float, high: float) -> tuple[float, float]:
         """A stretch from the meeting's low end, along the panel's own axis. [mm]"""
         axis = self.meeting.axis
         begin = self.meeting.low[axis]
-        if self.runs_back:
-            end = self.seat.high[axis]
-            return end - (begin + high), end - (begin + low)
-        start = self.seat.low[axis]
-        return begin + low - start, begin + high - start
+        one, other = self.along(axis, (begin + low, begin + high))
+        return (other, one) if self.runs_back else (one, other)
 
     @property
     def side(self) -> int:
@@ -140,8 +148,7 @@ class Share:
     @cached_property
     def whole(self) -> tuple[float, float]:
         """The meeting along the panel's own axis, infinite where the panel ends with it. [mm]"""
-        panel = self.piece.panels[self.own]
-        length = (panel.width, panel.height)[self.axes.index(self.meeting.axis)]
+        length = self.sizes[self.axes.index(self.meeting.axis)]
         low, high = self.stretch(0.0, self.meeting.length)
         return -inf if low < SAME else low, inf if high > length - SAME else high
 

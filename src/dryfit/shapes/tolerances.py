@@ -8,6 +8,11 @@ SAME = 1e-9
 DECIMALS = 9
 """Decimals to which coordinates placed in a common frame are rounded. [mm]"""
 
+ONE_PLACE = 3.5e-9
+"""Faces along one axis that follow one another nearer than this are in one place; between whole
+steps of the rounding, and far enough above `SAME` that what is left apart is so beyond doubt. [mm]
+"""
+
 PARALLEL = 1e-9
 """Two unit vectors whose cross product is shorter than this are parallel. [-]"""
 
