@@ -7,6 +7,7 @@ from tools.bench import (
     LEAST_RATIO,
     MOST_EDIT,
     MOST_GROWTH,
+    MOST_REREAD,
     edit_table,
     growth_table,
     kernel_table,
@@ -30,6 +31,10 @@ def test_time_grows_no_faster_than_a_wall_of_pigeon_holes() -> None:
 
 def test_editing_one_panel_costs_a_quarter_of_a_full_run() -> None:
     assert min(edit_table()[1] for _ in range(3)) <= MOST_EDIT * BUSY
+
+
+def test_editing_the_text_costs_little_more_than_a_third() -> None:
+    assert min(edit_table()[2] for _ in range(3)) <= MOST_REREAD * BUSY
 
 
 def test_the_dry_fit_beats_a_solid_kernel() -> None:

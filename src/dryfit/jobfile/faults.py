@@ -5,9 +5,11 @@ from __future__ import annotations
 import difflib
 import json
 import re
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from dryfit.errors import Fault, JobFileError
+from dryfit.jobfile.lines import scan
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -20,12 +22,16 @@ _FEW = 8
 
 
 class Faults:
-    """The faults found so far in one job file."""
+    """The faults found so far in one job file; its `text` tells their lines."""
 
-    def __init__(self, source: str, scan: Scan) -> None:
+    def __init__(self, source: str, text: str) -> None:
         self._source = source
-        self._scan = scan
+        self._text = text
         self._found: list[Fault] = []
+
+    @cached_property
+    def _scan(self) -> Scan:
+        return scan(self._text)
 
     def __bool__(self) -> bool:
         return bool(self._found)

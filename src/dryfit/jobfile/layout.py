@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from dryfit.errors import SizeError
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.shapes import read_shapes
 from dryfit.jobfile.shop import family_of, panel_stocks
 from dryfit.jobfile.stated import OPTIONS, check_grains, stated, table_of
-from dryfit.jobfile.wishes import edge_wish, read_wishes
+from dryfit.jobfile.wishes import read_wishes, remembered_edge
 from dryfit.model.cutter import Route
 from dryfit.model.forms import ALL, FORMS, Request
 from dryfit.model.forms.form import several
@@ -63,7 +63,7 @@ def read_layout(
     tee = tables.piece.text("tee")
     by_route = Kind.TENON if cutter and cutter.route is Route.LASER else Kind.HOUSING
     members = tuple(
-        replace(_dressed(member, table_of(tables, member.name)), **shapes.get(member.name, {}))
+        _dressed(member, table_of(tables, member.name), shapes.get(member.name, {}))
         for member in layout.members
     )
     both = dict(layout.wishes)
@@ -75,17 +75,16 @@ def read_layout(
     )  # fmt: skip
 
 
-def _dressed(member: Member, table: Checked | None) -> Member:
-    """A member with what the file says of its grain, its faces and its edges."""
-    if table is None:
-        return member
-    return replace(
-        member,
-        grain=table.text("grain") or member.grain,
-        good_face=table.text("good_face") or member.good_face,
-        face=table.text("face") or member.face,
-        edges=edge_wish(table, "edges").over(member.edges),
-    )
+def _dressed(member: Member, table: Checked | None, shapes: Mapping[str, Any]) -> Member:
+    """A member with what the file says of its grain, its faces, its edges and its shape."""
+    said = dict(shapes)
+    if table is not None:
+        words = {key: table.text(key) for key in ("grain", "good_face", "face")}
+        said.update((key, word) for key, word in words.items() if word)
+        edges = remembered_edge(table, "edges").over(member.edges)
+        if edges != member.edges:
+            said["edges"] = edges
+    return replace(member, **said) if said else member
 
 
 def _names_of(tables: Tables, form: Form | None) -> list[str]:

@@ -89,7 +89,7 @@ class _Walker:
 
     def word(self, value: str) -> None:
         if self.in_key:
-            self.parts.append(_unquoted(value))
+            self.parts.append(remembered_name(value))
             self.found.depth = max(self.found.depth, len(self.parts))
 
     def mark(self, value: str, line: int) -> None:
@@ -127,7 +127,7 @@ class _Walker:
 
 
 @lru_cache(maxsize=4096)
-def _unquoted(word: str) -> str:
+def remembered_name(word: str) -> str:
     """A key as the parser reads it; names come again and again."""
     if word[0] not in "\"'":
         return word

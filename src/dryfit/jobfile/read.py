@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from dryfit.errors import Fault, JobFileError
 from dryfit.jobfile.build import build_job, layout_of
+from dryfit.jobfile.chunks import read_chunks
 from dryfit.jobfile.faults import Faults
 from dryfit.jobfile.lines import DEEPEST, scan
 from dryfit.jobfile.tables import check_tables
@@ -115,7 +116,18 @@ def _checked(text: str, source: str, title: str) -> tuple[Tables, str, Faults]:
     """The tables of a text, its title and the faults so far."""
     if len(text.encode("utf-8", "surrogatepass")) > LARGEST:
         raise _too_large(source)
-    found = scan(text.replace("\r\n", "\n"))
+    plain = text.replace("\r\n", "\n")
+    data = read_chunks(plain, MOST_KEYS)
+    if data is None:
+        _check_shape(plain, source)
+        data = _parse(text, source)
+    faults = Faults(source, plain)
+    return check_tables(data, faults), title, faults
+
+
+def _check_shape(text: str, source: str) -> None:
+    """Refuse a text that nests too deep for the parser, or holds more than a job can need."""
+    found = scan(text)
     if found.too_deep:
         sentence = f"the file nests more than {DEEPEST} deep; a job needs at most 4"
         raise JobFileError(source, (Fault("", found.too_deep, sentence),))
@@ -123,8 +135,6 @@ def _checked(text: str, source: str, title: str) -> tuple[Tables, str, Faults]:
         raise _whole(
             source, f"the file has {len(found.lines)} keys; a job needs at most {MOST_KEYS}"
         )
-    faults = Faults(source, found)
-    return check_tables(_parse(text, source), faults), title, faults
 
 
 def _parse(text: str, source: str) -> dict[str, object]:

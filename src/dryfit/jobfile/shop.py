@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.materials.sheets import MATERIALS, find_material
@@ -206,12 +206,7 @@ def _measured(
             return None
         spread = stock.spread if len(readings) == 1 else None
         stock = replace(stock, readings=readings, spread=spread)
-    cup, wind, spread = (table.length(key) for key in ("cup", "wind", "spread"))
-    moisture = table.number("moisture")
-    return replace(
-        stock,
-        moisture=stock.moisture if moisture is None else moisture,
-        spread=stock.spread if spread is None else spread,
-        cup=stock.cup if cup is None else cup,
-        wind=stock.wind if wind is None else wind,
-    )
+    own = {key: table.length(key) for key in ("cup", "wind", "spread")}
+    own["moisture"] = table.number("moisture")
+    stated: dict[str, Any] = {key: value for key, value in own.items() if value is not None}
+    return replace(stock, **stated) if stated else stock

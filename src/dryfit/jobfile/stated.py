@@ -12,7 +12,7 @@ from dryfit.model.planes import AXES, Layout, Member, Plane, divided
 from dryfit.model.reach import grains
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from dryfit.jobfile.faults import Faults
     from dryfit.jobfile.lines import Path
@@ -199,6 +199,7 @@ def _members(tables: Tables, planes: Mapping[str, Plane], faults: Faults) -> Ite
     families: dict[str, list[str]] = {}
     for plane in planes:
         families.setdefault(family_of(plane), []).append(plane)
+    ends = _Ends(tables, planes, faults)
     for name, table in tables.panel.items():
         on = table.text("on") or ""
         own = [on] if on in planes else families.get(on, [])
@@ -216,7 +217,7 @@ def _members(tables: Tables, planes: Mapping[str, Plane], faults: Faults) -> Ite
             sentence = _no_plane(on, tables, planes)
             if sentence:
                 faults.add(("panel", name, "on"), sentence)
-        elif _ends_stand(name, table, planes[own[0]].axis, planes, tables, faults):
+        elif ends.stand(name, table, planes[own[0]].axis):
             for plane in own:
                 number = plane.removeprefix(f"{on} ") if plane != on else ""
                 yield f"{name} {number}" if number else name, plane, table.names("between")
@@ -231,38 +232,46 @@ def _told_apart(members: list[_Stated], faults: Faults) -> None:
         faults.add(("panel", name), sentence)
 
 
-def _ends_stand(
-    name: str,
-    table: Checked,
-    axis: int,
-    planes: Mapping[str, Plane],
-    tables: Tables,
-    faults: Faults,
-) -> bool:
-    """Whether a panel spans between known planes, two of an axis that is not its own."""
-    path, between = ("panel", name, "between"), table.names("between")
-    unknown = [other for other in between if other not in planes]
-    for other in unknown:
-        sentence = _no_plane(other, tables, planes)
+class _Ends:
+    """The planes that panels span between; how many there are to span to is counted once."""
+
+    def __init__(self, tables: Tables, planes: Mapping[str, Plane], faults: Faults) -> None:
+        self.tables = tables
+        self.planes = planes
+        self.faults = faults
+        # Where a plane was left out for its faults, none is missed.
+        self.whole = set(tables.plane) <= {*planes, *map(family_of, planes)}
+        self.lies = [0, 0, 0]
+        for plane in planes.values():
+            self.lies[plane.axis] += plane.at is not None
+
+    def stand(self, name: str, table: Checked, axis: int) -> bool:
+        """Whether a panel spans between known planes, two of an axis that is not its own."""
+        path, between = ("panel", name, "between"), table.names("between")
+        unknown = [other for other in between if other not in self.planes]
+        for other in unknown:
+            sentence = _no_plane(other, self.tables, self.planes)
+            if sentence:
+                self.faults.add(path, sentence)
+        if unknown:
+            return False
+        named: tuple[list[str], list[str], list[str]] = ([], [], [])
+        for other in between:
+            named[self.planes[other].axis].append(other)
+        wrong = [_span(name, axis, along, named[along]) for along in range(3)]
+        wrong += [
+            _too_few(name, along, self.lies[along])
+            for along in range(3)
+            if self.whole and along != axis and not named[along]
+        ]
+        sentence = next(filter(None, wrong), "")
         if sentence:
-            faults.add(path, sentence)
-    if unknown:
-        return False
-    sentences = [_span(name, axis, along, between, planes) for along in range(3)]
-    if _all_stand(tables, planes):
-        open_ = {0, 1, 2} - {axis, *(planes[other].axis for other in between)}
-        sentences += [_too_few(name, along, planes) for along in sorted(open_)]
-    sentence = next(filter(None, sentences), "")
-    if sentence:
-        faults.add(path if between else ("panel", name), sentence)
-    return not sentence
+            self.faults.add(path if between else ("panel", name), sentence)
+        return not sentence
 
 
-def _span(
-    name: str, axis: int, along: int, between: tuple[str, ...], planes: Mapping[str, Plane]
-) -> str:
+def _span(name: str, axis: int, along: int, named: Sequence[str]) -> str:
     """What is wrong with the planes that a panel spans between along one axis; often nothing."""
-    named = [plane for plane in between if planes[plane].axis == along]
     if along == axis:
         return (
             f"{name} lies on a plane along {AXES[axis]} and cannot span along it to {named[0]}; "
@@ -280,14 +289,8 @@ def _span(
     return ""
 
 
-def _all_stand(tables: Tables, planes: Mapping[str, Plane]) -> bool:
-    """Whether no plane of the file was left out for its faults."""
-    return set(tables.plane) <= {*planes, *map(family_of, planes)}
-
-
-def _too_few(name: str, along: int, planes: Mapping[str, Plane]) -> str:
-    """What is wrong where a panel has no two planes to span between along an axis."""
-    lies = sum(plane.axis == along and plane.at is not None for plane in planes.values())
+def _too_few(name: str, along: int, lies: int) -> str:
+    """What is wrong where a panel has fewer than two planes to span between along an axis."""
     if lies >= 2:
         return ""
     return (

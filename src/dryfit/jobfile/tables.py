@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from dryfit.jobfile import schema
 from dryfit.jobfile.faults import alike, dotted, nearest, shown
 from dryfit.jobfile.values import Checked, WrongValueError, check, wrong_name
+from dryfit.parts.memory import Memory
 from dryfit.units import UNITS
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from dryfit.jobfile.faults import Faults
     from dryfit.jobfile.key import Table
     from dryfit.jobfile.lines import Path
 
 _NOTHING = Checked({}, (), stands=False)
+
+_Wrong: TypeAlias = "tuple[Path, str]"
+"""A key below its table, and what is wrong with it."""
+
+CHECKED: Memory[tuple[str, str, str], tuple[Checked, tuple[_Wrong, ...]]] = Memory(4096)
+"""Tables by their name, the unit and what stands in them, as they were checked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +92,9 @@ class _Reader:
         if "format" not in data:
             self.faults.add((), f"format is missing; write format = {schema.FORMAT} at the top")
         own = {name: value for name, value in data.items() if name not in schema.TABLES}
-        return self._values(schema.ROOT, (), own)
+        checked, wrong = _values(schema.ROOT, own, self.unit)
+        self._tell((), wrong)
+        return checked
 
     def plain(self, table: Table, data: Mapping[str, object]) -> Checked:
         """A table without names."""
@@ -123,29 +132,48 @@ class _Reader:
         return self._table(table, path, value)
 
     def _table(self, table: Table, path: Path, value: object) -> Checked:
-        if not isinstance(value, dict):
-            self.faults.add(path, _not_a_table(table, value))
-            return _NOTHING
-        for key in table.keys:
-            if not key.default and key.name not in value:
-                self.faults.add(
-                    (*path, key.name), f"{key.name} is missing; write {key.name} = {key.example}"
-                )
-        return self._values(table, path, value)
+        try:
+            key = table.name, self.unit, repr(value)
+        except ValueError:  # a whole number of more than 4300 digits
+            checked, wrong = _check(table, value, self.unit)
+        else:
+            found = CHECKED.all_of([key], lambda _: [_check(table, value, self.unit)])
+            checked, wrong = found[0]
+        self._tell(path, wrong)
+        return checked
 
-    def _values(self, table: Table, path: Path, found: Mapping[str, object]) -> Checked:
-        good = {}
-        for name, value in found.items():
-            key = table.key(name)
-            if key is None:
-                self.faults.add((*path, name), _unknown(table, name))
-                continue
-            try:
-                good[name] = check(key, value, self.unit)
-            except WrongValueError as error:
-                for sentence in error.sentences:
-                    self.faults.add((*path, name), sentence)
-        return Checked(good, found)
+    def _tell(self, path: Path, wrong: Iterable[_Wrong]) -> None:
+        for below, sentence in wrong:
+            self.faults.add((*path, *below), sentence)
+
+
+def _check(table: Table, value: object, unit: str) -> tuple[Checked, tuple[_Wrong, ...]]:
+    """One table checked, and what is wrong with it."""
+    if not isinstance(value, dict):
+        return _NOTHING, (((), _not_a_table(table, value)),)
+    missing = [
+        ((key.name,), f"{key.name} is missing; write {key.name} = {key.example}")
+        for key in table.keys
+        if not key.default and key.name not in value
+    ]
+    checked, wrong = _values(table, value, unit)
+    return checked, (*missing, *wrong)
+
+
+def _values(table: Table, found: Mapping[str, object], unit: str) -> tuple[Checked, list[_Wrong]]:
+    """The values of a table, and what is wrong with them."""
+    good = {}
+    wrong: list[_Wrong] = []
+    for name, value in found.items():
+        key = table.key(name)
+        if key is None:
+            wrong.append(((name,), _unknown(table, name)))
+            continue
+        try:
+            good[name] = check(key, value, unit)
+        except WrongValueError as error:
+            wrong += [((name,), sentence) for sentence in error.sentences]
+    return Checked(good, found), wrong
 
 
 def _not_a_table(table: Table, value: object) -> str:

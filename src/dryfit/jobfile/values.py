@@ -117,7 +117,8 @@ def wrong_name(name: str) -> str | None:
         return "the name is empty; write at least 1 letter"
     if len(name) > LONGEST_NAME:
         return f"the name has {len(name)} characters; write at most {LONGEST_NAME}"
-    for place, letter in enumerate(name, start=1):
+    # Nothing of what is looked for is printable, and few names hold anything else.
+    for place, letter in () if name.isprintable() else enumerate(name, start=1):
         if unicodedata.category(letter) in _UNSAFE or letter in _TURNS_TEXT:
             return (
                 f"character {place} of the name (U+{ord(letter):04X}) is a control character; "

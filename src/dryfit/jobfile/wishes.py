@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -107,8 +108,9 @@ def _wrong_pair(panels: Sequence[str], names: Sequence[str], tables: Tables) -> 
     return None
 
 
-def edge_wish(table: Checked, key: str) -> Wish:
-    """How edges are let in, as a panel or a joint states it."""
+@lru_cache(maxsize=4096)
+def remembered_edge(table: Checked, key: str) -> Wish:
+    """How edges are let in, as a panel or a joint states it; a table is known by itself."""
     word, ends = table.text(key), table.text("ends")
     return Wish(
         kind=Kind(word) if word else None,
@@ -133,7 +135,7 @@ def _wish(table: Checked, path: Path, faults: Faults) -> Wish:
         flank_gap=table.length("flank_gap"),
         proud=table.length("proud"),
     )
-    return own.over(edge_wish(table, "kind"))
+    return own.over(remembered_edge(table, "kind"))
 
 
 def _no_auto(proud: float, unit: str) -> str:

@@ -127,8 +127,13 @@ class Piece:
 
     def wish_for(self, one: str, other: str) -> Wish:
         """What is wished of the joint between two panels."""
-        own = self.wishes.get(frozenset((one, other)))
-        return self.wish if own is None else own.over(self.wish)
+        own = self._whole_wishes.get(frozenset((one, other)))
+        return self.wish if own is None else own
+
+    @cached_property
+    def _whole_wishes(self) -> dict[Pair, Wish]:
+        """The wishes of single joints with what is wished of every joint."""
+        return {pair: wish.over(self.wish) for pair, wish in self.wishes.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,9 @@ how it is let in say how far it reaches.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from dryfit.errors import SizeError
 from dryfit.model.kind import Kind
@@ -38,6 +39,8 @@ CLEARANCE = 0.5
 """Air of a running fit where nothing is asked (common practice). [mm]"""
 
 Span = tuple[float, float]
+
+_NOTHING = Wish()
 
 _X, _Y, _Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 _MINUS_X, _MINUS_Y, _MINUS_Z = (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
@@ -297,8 +300,8 @@ class _Solver:
 
     def _check_depth(self, slab: _Slab, mate: _Slab, depth: float, room: float) -> None:
         unit, thickness = self.layout.unit, mate.member.stock.thickness
-        path = self._wished_at(slab, mate, "depth")
         if depth >= thickness:
+            path = self._wished_at(slab, mate, "depth")
             key = "edges" if path[0] == "panel" else "kind"
             raise SizeError(
                 f"a trench of {show_length(depth, unit)} goes through {mate.name}, which is "
@@ -342,20 +345,14 @@ class _Solver:
     def _let(self, slab: _Slab, mate: _Slab) -> Wish:
         """How a member's edge is let into a mate; noted as a wish of their joint."""
         pair = frozenset((slab.name, mate.name))
-        wish = self.layout.wishes.get(pair, Wish())
+        wish = self.layout.wishes.get(pair, _NOTHING)
         corner = slab.plane.name in mate.ends[slab.axis]
         let = self._corner(slab, mate, wish) if corner else wish.over(slab.member.edges)
-        kind = let.kind or (Kind.FINGER if corner else self.layout.tee)
-        let = replace(let, kind=kind)
-        if kind is Kind.GROOVE and let.room is None:
-            let = replace(let, room=ROOM)
-        if kind is Kind.RUNNING and let.clearance is None:
-            let = replace(let, clearance=CLEARANCE)
-        if kind.is_trench:
-            through = let.through if let.through is not None else self.layout.through or None
-            let = replace(let, through=through, leads=None)
+        usual = Kind.FINGER if corner else self.layout.tee
+        let = remembered_let(let, usual, self.layout.through)
+        if let.kind and let.kind.is_trench:
             self.wishes[pair] = let
-        if kind is Kind.HOUSING and let.stop is not None:
+        if let.kind is Kind.HOUSING and let.stop is not None:
             self.stops[slab.name, mate.name] = let.stop
         return let
 
@@ -398,6 +395,21 @@ class _Solver:
             keep_outs=member.keep_outs,
             shaped=member.shaped,
         )
+
+
+@lru_cache(maxsize=1024)
+def remembered_let(let: Wish, usual: Kind, through: bool) -> Wish:
+    """How an edge is let in, with what is usual where it does not say; most edges say the same."""
+    kind = let.kind or usual
+    own: dict[str, Any] = {"kind": kind}
+    if kind is Kind.GROOVE and let.room is None:
+        own["room"] = ROOM
+    if kind is Kind.RUNNING and let.clearance is None:
+        own["clearance"] = CLEARANCE
+    if kind.is_trench:
+        own["through"] = let.through if let.through is not None else through or None
+        own["leads"] = None
+    return replace(let, **own)
 
 
 def _gives_way(edges: Wish) -> bool:

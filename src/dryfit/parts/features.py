@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from dryfit.joints.joint import Joint
-    from dryfit.model.lattice import Lattice, Seat
+    from dryfit.model.lattice import Seat
     from dryfit.model.meeting import Meeting
     from dryfit.model.piece import Piece
 
@@ -70,11 +70,11 @@ _SIDES = {(1, False): 0, (0, True): 1, (1, True): 2, (0, False): 3}
 
 @dataclass(frozen=True)
 class Share:
-    """One panel's share of one joint, and where both lie."""
+    """One panel's share of one joint, and where it and its mate lie in their lattice."""
 
     piece: Piece
-    lattice: Lattice
-    places: dict[int, int]
+    seat: Seat
+    mate_seat: Seat
     meeting: Meeting
     joint: Joint
     own: int
@@ -91,16 +91,6 @@ class Share:
         panel = self.piece.panels[self.own]
         return panel.width, panel.height, panel.thickness
 
-    @cached_property
-    def seat(self) -> Seat:
-        """Where the panel lies in its lattice."""
-        return self.lattice.seats[self.places[self.own]]
-
-    @cached_property
-    def mate_seat(self) -> Seat:
-        """Where its mate lies there."""
-        return self.lattice.seats[self.places[self.mate]]
-
     @property
     def axes(self) -> list[int]:
         """The lattice axes that its u, v and n lie along. [-]"""
@@ -116,8 +106,9 @@ class Share:
         else:
             found = [high - place for place in places]
         # Faces of one place are one in the lattice; here the end is where the panel itself ends.
-        length, size = high - low, self.sizes[own]
-        return [size if abs(place - length) < SAME else place for place in found]
+        last, beyond = high - low - SAME, high - low + SAME
+        size = self.sizes[own]
+        return [size if last < place < beyond else place for place in found]
 
     def stretch(self, low: float, high: float) -> tuple[float, float]:
         """A stretch from the meeting's low end, along the panel's own axis. [mm]"""

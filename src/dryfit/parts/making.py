@@ -53,10 +53,10 @@ def make_parts(piece: Piece, plans: Plans, cutter: Cutter) -> tuple[Part, ...]:
     for meeting, joint in zip(plans.joined, plans.joints, strict=True):
         if meeting.kind is MeetingKind.ANGLED:
             continue
-        lattice = plans.meetings.lattices[meeting.lattice]
+        seats = plans.meetings.lattices[meeting.lattice].seats
         for own, mate in ((meeting.a, meeting.b), (meeting.b, meeting.a)):
-            share = Share(piece, lattice, places, meeting, joint, own, mate)
-            add(share, features[own])
+            where = seats[places[own]], seats[places[mate]]
+            add(Share(piece, *where, meeting, joint, own, mate), features[own])
     return tuple(
         _part(panel, asked, edged.get(index), cutter)
         for index, (panel, asked) in enumerate(zip(piece.panels, features, strict=True))

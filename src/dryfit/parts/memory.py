@@ -5,6 +5,7 @@ It changes no answer, only how soon it comes: a key holds everything that its an
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ class Memory(Generic[K, V]):
             )
         # Put back last, they are the newest.
         self.known.update(answers)
-        for key in list(self.known)[: max(len(self.known) - self.most, 0)]:
+        for key in list(islice(self.known, max(len(self.known) - self.most, 0))):
             del self.known[key]
         return [answers[key] for key in keys]
 

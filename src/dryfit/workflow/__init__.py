@@ -125,12 +125,18 @@ def _is_due(finding: Finding, code: str, tried: set[tuple[str, str]]) -> bool:
 
 
 def forget() -> None:
-    """Forget every shape and wish that is remembered between rehearsals.
+    """Forget every table, shape and wish that is remembered between rehearsals.
 
     What is remembered is bounded and changes no answer, only how soon it comes.
     """
+    from dryfit.jobfile.chunks import remembered_chunk
+    from dryfit.jobfile.lines import remembered_name
+    from dryfit.jobfile.tables import CHECKED
+    from dryfit.jobfile.wishes import remembered_edge
+    from dryfit.joints.odds import remembered_seams
     from dryfit.joints.pose import remembered_pose
     from dryfit.model.piece import remembered_wish
+    from dryfit.model.reach import remembered_let
     from dryfit.parts.layers import standing
     from dryfit.parts.making import remembered_shapes
     from dryfit.parts.touch import TOUCHES
@@ -138,9 +144,14 @@ def forget() -> None:
     from dryfit.tolerance.normal import remembered_points
 
     remembered_wish.cache_clear()
+    remembered_let.cache_clear()
     remembered_pose.cache_clear()
+    remembered_seams.cache_clear()
     remembered_points.cache_clear()
-    for memory in (remembered_trench, remembered_shapes, standing, TOUCHES):
+    remembered_chunk.cache_clear()
+    remembered_name.cache_clear()
+    remembered_edge.cache_clear()
+    for memory in (remembered_trench, remembered_shapes, standing, TOUCHES, CHECKED):
         memory.cache_clear()
 
 
