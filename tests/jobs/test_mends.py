@@ -11,6 +11,7 @@ import pytest
 from dryfit.checks.catalogue import CATALOGUE
 from dryfit.findings import Edit, Finding, JobValue, Mend, Severity
 from dryfit.workflow import Rehearsal, mended, read_text
+from tests.helpers.locked import LOCKED, pinwheel
 
 _STOCK = """
 [stock.ply]
@@ -169,6 +170,10 @@ JOBS = {
         RING, FLANK, more='[panel.front]\nmoisture = 9\n[panel.left]\nmoisture = 6\n', **SOLID
     ),
     "a cupped shelf": job(SHELVES, FLANK, "width = 14", more="[panel.shelf]\ncup = 60"),
+    "woven dividers": LOCKED["woven dividers"],
+    "a bottom that locks a pinwheel": LOCKED["a bottom on tenons"],
+    "a pinwheel": pinwheel("tenon"),
+    "glue that skins at once": job(RING, FLANK, more="[glue]\nopen = 2\nspread = 10\n"),
     "two passes": job(RING, 'kind = "saw"\nblade = 6.35', "width = 10"),
 }  # fmt: skip
 
@@ -240,4 +245,5 @@ def test_every_finding_but_the_harmless_ones_has_a_mend() -> None:
         "cup-stays",
         "fingers-uneven",
         "odds-out-of-reach",
+        "two-handed",
     }, bare

@@ -35,9 +35,12 @@ def _closes(subject: Subject, findings: tuple[Finding, ...]) -> str:
     deepest = max((touch.penetration for touch in subject.touches), default=0.0)
     close = "closes" if corners == 1 else "close"
     odds = f"The odds that everything goes together at once: {in_100(subject.odds.whole)}."
+    steps = subject.assembly.steps if subject.assembly else ()
+    order = f" It goes together in {len(steps)} steps." if len(steps) > 2 else ""
     if deepest > 0:
-        return f"{joints} {close} as cut, with {deepest:.3f} mm of crush at the tightest. {odds}"
-    return f"{joints} {close} as cut: no two parts need the same space. {odds}"
+        crush = f"with {deepest:.3f} mm of crush at the tightest"
+        return f"{joints} {close} as cut, {crush}.{order} {odds}"
+    return f"{joints} {close} as cut: no two parts need the same space.{order} {odds}"
 
 
 def _cuts(subject: Subject, findings: tuple[Finding, ...]) -> str:

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
 
 PRACTICE = "common practice, no source"
 GEOMETRY = "derived: plane geometry of the parts as cut"
+BLOCKING = (
+    "derived: directional blocking graphs of the parts as cut "
+    "(Wilson and Latombe, Artificial Intelligence 71, 1994)"
+)
 FILLET = "derived: a square corner enters a fillet of radius r iff (r - a)² + (r - b)² <= r²"
 
 
@@ -66,6 +70,34 @@ CATALOGUE: Mapping[str, Rule] = {
         "a count or a lead that was asked for contradicts who owns the corner blocks",
         "the nearest count and lead that can be had",
         "derived: one panel at both ends makes a plan odd, one at each end even",
+    ),
+    "locked": Rule(
+        Question.CLOSE,
+        (Severity.STOP,),
+        "some parts go together in no order, however they are moved straight in",
+        "the first change of one joint that frees them, found by trying",
+        BLOCKING,
+    ),
+    "two-handed": Rule(
+        Question.CLOSE,
+        (Severity.NOTE,),
+        "several parts have to be put together first and go in as one",
+        "",
+        BLOCKING,
+    ),
+    "glue-too-quick": Rule(
+        Question.CLOSE,
+        (Severity.LOOK, Severity.NOTE),
+        "more faces close in one move than can be spread before the glue skins",
+        "how long the glue must stay open",
+        "open time and seconds a face: " + PRACTICE,
+    ),
+    "several-goes": Rule(
+        Question.CLOSE,
+        (Severity.NOTE,),
+        "spreading everything takes longer than the glue stays open, so it is glued in goes",
+        "how long the glue would have to stay open for one go",
+        "open time and seconds a face: " + PRACTICE,
     ),
     "owners-unproved": Rule(
         Question.CLOSE,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from dryfit.findings import Edit
 from dryfit.model.kind import Kind
@@ -16,7 +16,9 @@ from dryfit.units import show_length
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
 
-    from dryfit.findings import JobValue
+    from dryfit.assembly.gluing import GlueUp
+    from dryfit.assembly.steps import Assembly
+    from dryfit.findings import Finding, JobValue
     from dryfit.joints.joint import Joint
     from dryfit.joints.odds import Odds
     from dryfit.joints.planning import Plans
@@ -35,15 +37,34 @@ REACH = 400
 """How far beyond its own a count is sought for a mend. [-]"""
 
 
+class Tried(Protocol):
+    """A job rehearsed anew with something changed."""
+
+    @property
+    def assembly(self) -> Assembly | None:
+        """How it goes together then."""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is noticed then."""
+
+
 @dataclass(frozen=True)
 class Subject:
-    """A job with its joints, its parts and their dry fit."""
+    """A job with its joints, its parts, their dry fit and their order.
+
+    The order is None where the piece has meetings without a joint, or parts that need one space.
+    `tried` rehearses the job with its text edited; None where it came from no text.
+    """
 
     job: Job
     plans: Plans
     parts: tuple[Part, ...]
     touches: tuple[Touch, ...]
     odds: Odds
+    assembly: Assembly | None = None
+    glue_up: GlueUp | None = None
+    tried: Callable[[tuple[Edit, ...]], Tried | None] | None = None
 
     @property
     def cutter(self) -> Cutter:

@@ -70,8 +70,25 @@ def picture_page(title: str, parts: Sequence[Part], apart: float = 0.0) -> Page:
     """
     if not parts:
         raise ShapeError("A piece of 0 parts cannot be drawn; state a panel first")
+    said = f"{plain_text(title)}, {'drawn apart' if apart else 'put together'}"
+    return moved_page(title, parts, moves(parts, apart), said)
+
+
+def moved_page(title: str, parts: Sequence[Part], by: FloatArray, said: str) -> Page:
+    """Parts moved from their places, with dotted leaders from there.
+
+    Parameters
+    ----------
+    title : str
+        What is shown.
+    parts : sequence of Part
+        One or more, in their places.
+    by : array, shape (k, 3)
+        How far each is moved. [mm]
+    said : str
+        What is shown, in words, for those who listen.
+    """
     view = View.axonometric(AZIMUTH, ELEVATION)
-    by = moves(parts, apart)
     parts = moved(parts, by)
     scale = _scale(*_size(parts, view))
     chord = PICTURE_CHORD / scale
@@ -90,7 +107,7 @@ def picture_page(title: str, parts: Sequence[Part], apart: float = 0.0) -> Page:
     x0, y0, x1, y1 = _paper(bounds, texts)
     return Page(
         title=plain_text(title),
-        description=_describe(title, parts, unseen, "drawn apart" if apart else "put together"),
+        description=_describe(said, parts, unseen),
         width=x1 - x0,
         height=y1 - y0,
         x=x0,
@@ -215,10 +232,9 @@ def _text_box(text: Text) -> Bounds:
     return left, text.y, left + width, text.y + text.height
 
 
-def _describe(title: str, parts: Sequence[Part], unseen: str, how: str) -> str:
+def _describe(said: str, parts: Sequence[Part], unseen: str) -> str:
     """The text twin of the picture."""
     names = ", ".join(plain_text(part.name) for part in parts)
-    return (
-        f"{plain_text(title)}, {how}, seen from the front, the right and above. "
-        f"Parts: {names}." + (f" {unseen.capitalize()}." if unseen else "")
+    return f"{said.rstrip('.')}, seen from the front, the right and above. Parts: {names}." + (
+        f" {unseen.capitalize()}." if unseen else ""
     )

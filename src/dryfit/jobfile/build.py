@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from dryfit.errors import SizeError
 from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.chances import read_scatter, read_wanted
+from dryfit.jobfile.glue import read_glue
 from dryfit.jobfile.layout import read_layout
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
@@ -56,6 +57,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         scatter=read_scatter(tables.scatter, cutter),
         wanted=read_wanted(tables.odds),
         auto=tables.fingers.text("flank_gap") == "auto",
+        glue=read_glue(tables.glue),
     )
 
 

@@ -294,6 +294,17 @@ SCATTER = Table(
 )  # fmt: skip
 
 
+GLUE = Table(
+    "glue",
+    "The glue, as far as it sets a clock.",
+    (
+        Key("open", Kind.NUMBER, "minutes from the first face spread to the clamps", "15",
+            default="10, as white glue in a warm room", low=1, high=1440),
+        Key("spread", Kind.NUMBER, "seconds it takes to spread one face", "5", default="5",
+            high=600),
+    ),
+)  # fmt: skip
+
 JOINT = Table(
     "joint",
     "What you wish of one joint; the two panels may stand in either order.",
@@ -409,7 +420,7 @@ TABLES: Mapping[str, Table] = MappingProxyType(
     {
         table.name: table
         for table in (
-            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, PANEL, PLANE, OPENING,
+            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, GLUE, PANEL, PLANE, OPENING,
             KEEP_OUT, CORNER,
         )
     }

@@ -38,6 +38,7 @@ class Tables:
     fingers: Checked
     odds: Checked
     scatter: Checked
+    glue: Checked
     stock: Mapping[str, Checked]
     joint: Mapping[str, Checked]
     panel: Mapping[str, Checked]
@@ -65,6 +66,7 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         fingers=reader.plain(schema.FINGERS, data),
         odds=reader.plain(schema.ODDS, data),
         scatter=reader.plain(schema.SCATTER, data),
+        glue=reader.plain(schema.GLUE, data),
         stock=reader.named(schema.STOCK, data),
         joint=reader.named(schema.JOINT, data),
         panel=reader.named(schema.PANEL, data),

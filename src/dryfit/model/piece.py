@@ -7,6 +7,7 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from dryfit.model.glue import USUAL_GLUE, Glue
 from dryfit.model.scatter import WANTED, Scatter, Wanted
 
 if TYPE_CHECKING:
@@ -154,6 +155,7 @@ class Job:
     scatter: Scatter | None = None
     wanted: Wanted = WANTED
     auto: bool = False
+    glue: Glue = USUAL_GLUE
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

@@ -232,6 +232,25 @@ def solid_of(stack: Stack, chord: float) -> Solid:
     return Solid(stack.placed(points), np.asarray(mesh.tri_verts, dtype=np.intp))
 
 
+def triangles_of(rings: Sequence[FloatArray]) -> IntArray:
+    """Flat polygons cut into triangles.
+
+    Parameters
+    ----------
+    rings : sequence of array, shape (k, 2)
+        Corners counter-clockwise round what there is, clockwise round what there is not. [mm]
+
+    Returns
+    -------
+    array, shape (m, 3)
+        Three corners each, counter-clockwise, counted through all rings.
+    """
+    import manifold3d
+
+    rings = [np.ascontiguousarray(ring) for ring in rings]
+    return np.asarray(manifold3d.triangulate(rings), dtype=np.intp)
+
+
 def overlap(one: Solid, other: Solid, axes: FloatArray) -> Overlap:
     """What two solids share, piece by piece, the largest first.
 
@@ -267,11 +286,9 @@ def _joined(slices: Sequence[Slice]) -> list[Slice]:
 
 def _upright(each: Slice, chord: float) -> tuple[FloatArray, IntArray]:
     """Corners and triangles of one slice, faces and walls on the same corners. [mm]"""
-    import manifold3d
-
     loops = [loop.edges for profile in each.profiles for loop in profile.loops]
     flat, first = dense_many(loops, chord)
-    faces = manifold3d.triangulate(np.split(flat, first[1:]))
+    faces = triangles_of(np.split(flat, first[1:]))
     count = len(flat)
     here = np.arange(count)
     after = here + 1

@@ -18,6 +18,13 @@ from dryfit.workflow.chances import (
     odds_picture,
     what_if,
 )
+from dryfit.workflow.order import (
+    ORDER,
+    glue_sentences,
+    order_data,
+    order_pictures,
+    order_sentences,
+)
 from dryfit.workflow.rehearsal import Rehearsal, Shop, ShownPart, read, read_text
 
 if TYPE_CHECKING:
@@ -27,9 +34,10 @@ if TYPE_CHECKING:
     from dryfit.findings import Finding, Mend
 
 __all__ = [
-    "CHANCES", "Rehearsal", "Shop", "ShownPart", "WhatIf", "as_data", "cautions", "codes", "files",
-    "forget", "mend_all", "mended", "models", "new_text", "odds_curve", "odds_data", "odds_picture",
-    "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
+    "CHANCES", "ORDER", "Rehearsal", "Shop", "ShownPart", "WhatIf", "as_data", "cautions",
+    "codes", "files", "forget", "glue_sentences", "mend_all", "mended", "models", "new_text",
+    "odds_curve", "odds_data", "odds_picture", "order_data", "order_pictures",
+    "order_sentences", "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
 ]  # fmt: skip
 
 

@@ -6,7 +6,7 @@ them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,13 +16,18 @@ from dryfit.parts.part import Part  # the bare record: it loads nothing heavy
 if TYPE_CHECKING:
     from datetime import date
 
+    from dryfit.assembly.gluing import GlueUp
+    from dryfit.assembly.steps import Assembly
     from dryfit.checks.subject import Subject
-    from dryfit.findings import Finding, Report
+    from dryfit.findings import Edit, Finding, Report
     from dryfit.joints.joint import Joint
     from dryfit.joints.odds import Odds
     from dryfit.joints.planning import Plans
     from dryfit.model.piece import Job, Piece
     from dryfit.parts.touch import Touch
+
+_MOST_CRUSH = 1.0
+"""Parts that overlap deeper than this would be called locked where they are only too tight. [mm]"""
 
 _MOST_TRIALS = 4
 """How often a flank gap is found anew because the divisions changed with it. [-]"""
@@ -45,6 +50,16 @@ class ShownPart(Part):
         return self.svg()
 
 
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """The text that a job was read from, what it is called, and for which shop."""
+
+    text: str
+    source: str
+    title: str
+    shop: Shop | None
+
+
 @dataclass(frozen=True)
 class Rehearsal:
     """A job, rehearsed: everything that follows from it, worked out when first asked for.
@@ -53,6 +68,19 @@ class Rehearsal:
     """
 
     job: Job
+    origin: Origin | None = field(default=None, repr=False, compare=False)
+
+    def tried(self, edits: tuple[Edit, ...]) -> Rehearsal | None:
+        """The same job with its text edited; None where it came from no text, or none is left."""
+        from dryfit.errors import DryfitError
+        from dryfit.jobfile.write import apply_edits
+
+        if self.origin is None:
+            return None
+        try:
+            return _rehearsed(replace(self.origin, text=apply_edits(self.origin.text, edits)))
+        except DryfitError:
+            return None
 
     @property
     def piece(self) -> Piece:
@@ -103,7 +131,32 @@ class Rehearsal:
         """What the checks look at."""
         from dryfit.checks.subject import Subject
 
-        return Subject(self.job, self.plans, self.parts, self.touches, self.odds)
+        return Subject(
+            self.job, self.plans, self.parts, self.touches, self.odds,
+            self.assembly, self.glue_up, self.tried if self.origin else None,
+        )  # fmt: skip
+
+    @cached_property
+    def assembly(self) -> Assembly | None:
+        """In what order the parts go together; None where it cannot be told yet."""
+        from dryfit.assembly.blocking import SLACK
+        from dryfit.assembly.steps import assemble
+        from dryfit.model.meeting import MeetingKind
+
+        deepest = max((touch.penetration for touch in self.touches), default=0.0)
+        open_ = any(m.kind is MeetingKind.OTHER for m in self.plans.meetings.meetings)
+        if open_ or self.plans.shut or self.plans.tangles or deepest > _MOST_CRUSH:
+            return None
+        return assemble(self.parts, self.plans, SLACK + deepest)
+
+    @cached_property
+    def glue_up(self) -> GlueUp | None:
+        """How the piece is glued; None where it does not go together."""
+        from dryfit.assembly.gluing import glue_up
+
+        if self.assembly is None or self.assembly.locked is not None:
+            return None
+        return glue_up(self.assembly, self.plans, self.piece.panels, self.job.glue)
 
     @cached_property
     def odds(self) -> Odds:
@@ -179,9 +232,10 @@ def read(path: str | Path, shop: Shop | None = None) -> Rehearsal:
     BookError
         If the shop's book cannot be used.
     """
-    from dryfit.jobfile.read import read_job
+    from dryfit.jobfile.read import read_source
 
-    return _settled(_measured(read_job(Path(path)), shop))
+    path = Path(path)
+    return _rehearsed(Origin(read_source(path), str(path), path.stem, shop))
 
 
 def read_text(text: str, source: str = "job", shop: Shop | None = None) -> Rehearsal:
@@ -194,9 +248,14 @@ def read_text(text: str, source: str = "job", shop: Shop | None = None) -> Rehea
     BookError
         If the shop's book cannot be used.
     """
+    return _rehearsed(Origin(text, source, "Job", shop))
+
+
+def _rehearsed(origin: Origin) -> Rehearsal:
     from dryfit.jobfile.read import read_text as read_job_text
 
-    return _settled(_measured(read_job_text(text, source), shop))
+    job = read_job_text(origin.text, origin.source, origin.title)
+    return _settled(_measured(job, origin.shop), origin)
 
 
 def _measured(job: Job, shop: Shop | None) -> Job:
@@ -208,19 +267,19 @@ def _measured(job: Job, shop: Shop | None) -> Job:
     return replace(job, scatter=scatter_by_book(job, shop.book, shop.on))
 
 
-def _settled(job: Job) -> Rehearsal:
+def _settled(job: Job, origin: Origin) -> Rehearsal:
     """The rehearsal of a job, its flank gap found where it is left to the odds.
 
     Another gap may ask for other divisions, and these for a wider gap, so it is found again until
     it does. Where none reaches the odds, the last one stays; a finding says so.
     """
-    rehearsal = Rehearsal(job)
+    rehearsal = Rehearsal(job, origin)
     for _ in range(_MOST_TRIALS if job.auto else 0):
         gap = rehearsal.odds.least_gap(job.wanted.odds)
         if gap is None:
             break
         widest = gap if rehearsal.job is job else max(gap, rehearsal.odds.gap)
-        rehearsal = Rehearsal(job.with_gap(widest))
+        rehearsal = Rehearsal(job.with_gap(widest), origin)
         if rehearsal.odds.whole >= job.wanted.odds:
             break
     return rehearsal
