@@ -12,6 +12,7 @@ from tools.bench import (
     growth_table,
     kernel_table,
     odds_table,
+    order_table,
     wall_table,
 )
 
@@ -27,6 +28,11 @@ def test_time_grows_no_faster_than_the_panels() -> None:
 def test_time_grows_no_faster_than_a_wall_of_pigeon_holes() -> None:
     """From text to report, from 30 panels to 120."""
     assert min(wall_table([2, 8])[1] for _ in range(2)) <= MOST_GROWTH
+
+
+def test_the_order_of_assembly_grows_no_faster_than_the_panels() -> None:
+    """From 60 panels to 180."""
+    assert min(order_table([4, 12])[1] for _ in range(2)) <= MOST_GROWTH
 
 
 def test_editing_one_panel_costs_a_quarter_of_a_full_run() -> None:

@@ -22,6 +22,7 @@ from dryfit.assembly.blocking import SLACK
 if TYPE_CHECKING:
     from dryfit.assembly.bodies import Bodies
 
+Vector = tuple[float, float, float]
 FloatArray = npt.NDArray[np.float64]
 
 _TURN = 2 * pi
@@ -35,13 +36,15 @@ class Arc:
 
     Parameters
     ----------
-    axes : pair of int
-        The plane; angles count from the first axis to the second.
+    first, second : tuple of float
+        Two axes of the boxes, as unit vectors of the piece; angles count from the one to the other.
+        [-]
     begin, end : float
         Where the directions begin and end; both are free as well. [rad]
     """
 
-    axes: tuple[int, int]
+    first: Vector
+    second: Vector
     begin: float
     end: float
 
@@ -58,7 +61,7 @@ class Freedom:
         Directions between two of the axes.
     """
 
-    axes: tuple[tuple[float, float, float], ...]
+    axes: tuple[Vector, ...]
     arcs: tuple[Arc, ...]
 
 
@@ -86,10 +89,11 @@ def freedom(bodies: Bodies, one: int, other: int, slack: float = SLACK) -> Freed
         for way in (1, -1):
             ahead = high[:, axis] > 0 if way > 0 else low[:, axis] < 0
             if not (crossed & ahead).any():
-                x, y, z = (np.round(way * bodies.turn[axis], 9) + 0.0).tolist()
-                axes.append((x, y, z))
+                axes.append(_triple(way * bodies.turn[axis]))
     arcs = [
-        Arc(pair, *ends) for pair in combinations(range(3), 2) for ends in _arcs(low, high, pair)
+        Arc(_triple(bodies.turn[pair[0]]), _triple(bodies.turn[pair[1]]), begin, end)
+        for pair in combinations(range(3), 2)
+        for begin, end in _arcs(low, high, pair)
     ]
     return Freedom(tuple(axes), tuple(arcs))
 
@@ -122,3 +126,8 @@ def _gaps(begin: FloatArray, width: FloatArray) -> list[tuple[float, float]]:
     # What runs past the full turn hides the beginning of the next.
     reach = np.maximum(reach, reach[-1] - _TURN)
     return [(float(a), float(b)) for a, b in zip(reach, after, strict=True) if b - a > _PLAY]
+
+
+def _triple(vector: FloatArray) -> Vector:
+    x, y, z = (np.round(vector, 9) + 0.0).tolist()
+    return x, y, z

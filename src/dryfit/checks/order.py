@@ -143,8 +143,8 @@ def _in_time(glue_up: GlueUp, seconds: float, faces: int) -> Mend:
     minutes = ceil(seconds / _MINUTE)
     if minutes <= LONGEST_OPEN:
         return Mend(
-            f"Take a glue that stays open for {minutes} min, or brush a whole comb at once and state "
-            "the seconds a face under [glue].",
+            f"Take a glue that stays open for {minutes} min, or brush a whole comb at once and "
+            "state the seconds a face under [glue].",
             (Edit(("glue", "open"), minutes),),
             value=minutes,
         )

@@ -149,6 +149,8 @@ def forget() -> None:
     from dryfit.parts.making import remembered_shapes
     from dryfit.parts.touch import TOUCHES
     from dryfit.parts.trench import remembered_trench
+    from dryfit.shapes.convex import convex_pieces
+    from dryfit.shapes.squares import rectangles, squared
     from dryfit.tolerance.normal import remembered_points
 
     remembered_wish.cache_clear()
@@ -159,6 +161,8 @@ def forget() -> None:
     remembered_chunk.cache_clear()
     remembered_name.cache_clear()
     remembered_edge.cache_clear()
+    for shapes in (rectangles, squared, convex_pieces):
+        shapes.cache_clear()
     for memory in (remembered_trench, remembered_shapes, standing, TOUCHES, CHECKED):
         memory.cache_clear()
 

@@ -48,4 +48,28 @@ def order_data(rehearsal: Rehearsal) -> dict[str, Any]:
     sentences = order_sentences(rehearsal)
     for step, sentence in zip(found["steps"], sentences, strict=True):
         step["sentence"] = sentence
-    return found | {"glue_sentences": list(glue_sentences(rehearsal))}
+    return found | {"glue_sentences": list(glue_sentences(rehearsal)), "free": _free(rehearsal)}
+
+
+def _free(rehearsal: Rehearsal) -> list[dict[str, Any]]:
+    """In which directions the lead of every joint leaves the other, nothing else in its way.
+
+    Only square pieces are told; angles are counted from the first axis to the second.
+    """
+    from dryfit.assembly.bodies import bodies_of
+    from dryfit.assembly.freedom import freedom
+
+    lattices = rehearsal.plans.meetings.lattices
+    if len(lattices) != 1:
+        return []
+    bodies = bodies_of(rehearsal.parts, lattices[0].turn)
+    number = {part.name: index for index, part in enumerate(rehearsal.parts)}
+    found = []
+    for joint in rehearsal.joints:
+        free = freedom(bodies, number[joint.lead], number[joint.follow])
+        arcs = [
+            {"first": arc.first, "second": arc.second, "begin_rad": arc.begin, "end_rad": arc.end}
+            for arc in free.arcs
+        ]
+        found.append({"joint": joint.id, "moves": joint.lead, "axes": free.axes, "arcs": arcs})
+    return found
