@@ -131,20 +131,23 @@ def _go(number: int, go: Go, unit: str, *, alone: bool) -> str:
     first, last = go.steps[0] + 1, go.steps[-1] + 1
     steps = f"step {first}" if first == last else f"steps {first} to {last}"
     said = "" if alone else f"Go {number}, {steps}: {go.faces} faces, {minutes(go.seconds)}. "
-    return said + " ".join(_clamp(clamp, unit) for clamp in go.clamps)
+    lines: dict[str, list[Clamping]] = {}
+    for clamp in go.clamps:
+        lines.setdefault(across(clamp.way), []).append(clamp)
+    return said + " ".join(_clamp(line, clamps, unit) for line, clamps in lines.items())
 
 
-def _clamp(clamp: Clamping, unit: str) -> str:
-    """Where clamps press, and where they need notched blocks."""
-    said = f"Clamp {across(clamp.way)} on {_names(clamp.faces)}"
-    if not clamp.notched:
+def _clamp(line: str, clamps: Sequence[Clamping], unit: str) -> str:
+    """Where clamps that press along one line are put, and where they need notched blocks."""
+    faces = [name for clamp in clamps for name in clamp.faces]
+    said = f"Clamp {line} on {_names(faces)}"
+    notched = [each for clamp in clamps for each in clamp.notched]
+    if not notched:
         return f"{said}."
-    proud = max(length for _, length in clamp.notched)
-    names = [name for name, _ in clamp.notched]
-    return (
-        f"{said}; on {_names(names)} with blocks notched for fingers that stand "
-        f"{show_length(proud, unit, 2)} proud."
-    )
+    proud = show_length(max(length for _, length in notched), unit, 2)
+    names = [name for name, _ in notched]
+    where = "there" if names == faces else f"on {_names(names)}"
+    return f"{said}; {where} with blocks notched for fingers that stand {proud} proud."
 
 
 def across(way: Vector) -> str:
