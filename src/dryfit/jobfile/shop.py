@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from dryfit.jobfile.faults import nearest, shown
-from dryfit.materials.sheets import MATERIALS, find_material
+from dryfit.materials.sheets import KNOWN, find_material
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.stock import Stock
 from dryfit.units import show_length
@@ -33,7 +33,7 @@ def _stock(name: str, table: Checked, unit: str, faults: Faults) -> Stock | None
     if word and material is None:
         faults.add(
             ("stock", name, "material"),
-            f"the material {shown(word)} is not known; {nearest(word, MATERIALS)}",
+            f"the material {shown(word)} is not known; {nearest(word, KNOWN)}",
         )
     if material is None or nominal is None:
         return None

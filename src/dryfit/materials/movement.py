@@ -1,37 +1,64 @@
-"""How much wood moves across its grain with its moisture content.
+"""How much wood and sheets move with their moisture content.
 
-Change in size for each percent of moisture content between 6 and 14 %, tangential (flat-sawn):
-Wood Handbook (FPL-GTR-190), Table 13-5. Values for imported woods rest on older data and are from
-memory. Sheets move far less; their values are trade figures for the plane of the sheet.
+Coefficients: Wood Handbook (FPL-GTR-190), Table 13-5; the change in size for each percent of
+moisture content between 6 and 14 %. Sheets move far less, along and across alike.
 """
 
 from __future__ import annotations
 
-from types import MappingProxyType
+from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from dryfit.materials.sheets import Material
-
-_ACROSS: Mapping[str, float] = MappingProxyType(
-    {
-        "alder": 0.00256, "ash": 0.00274, "basswood": 0.00330, "beech": 0.00431,
-        "birch": 0.00338, "cherry": 0.00248, "chestnut": 0.00234, "Douglas-fir": 0.00267,
-        "elm": 0.00338, "fir": 0.00245, "hemlock": 0.00274, "larch": 0.00323,
-        "lime": 0.00330, "mahogany": 0.00238, "maple": 0.00353, "oak": 0.00365, "pine": 0.00259,
-        "poplar": 0.00289, "redwood": 0.00229, "red oak": 0.00369, "spruce": 0.00263,
-        "sycamore": 0.00296, "teak": 0.00186, "walnut": 0.00274, "western redcedar": 0.00234,
-        "white oak": 0.00365, "yellow birch": 0.00338, "yellow-poplar": 0.00289,
-        "MDF": 0.0005, "particleboard": 0.0003, "hardboard": 0.0005, "plywood": 0.0001,
-        "birch plywood": 0.0001,
-    }
-)  # fmt: skip
-"""Hickory is left out: its species differ too much; it takes the largest of those above. [1/%]"""
 
 ALONG = 0.00005
 """Along the grain (American Wood Council: 0.1 to 0.2 % from green to ovendry). [1/%]"""
+
+
+class Follows(StrEnum):
+    """What the movement of a material follows: its moisture content, the air, or nothing.
+
+    ``wood`` and ``panel`` have a moisture content of their own, ``humidity`` is published for the
+    air's humidity alone, ``still`` does not move.
+    """
+
+    WOOD = "wood"
+    PANEL = "panel"
+    HUMIDITY = "humidity"
+    STILL = "still"
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """How a material moves.
+
+    Parameters
+    ----------
+    follows : Follows
+        What its movement follows.
+    across : float
+        Across the grain, flat-sawn; in the plane of a sheet. [1/%]
+    radial : float
+        Across the grain, quarter-sawn; in the plane of a sheet. [1/%]
+    along : float
+        Along the grain; in the plane of a sheet. [1/%]
+    most : float
+        The largest of the published values in the plane of a sheet; of wood, as `across`. [1/%]
+    status : str
+        How well it is known.
+    source : str
+        Where it is from.
+    """
+
+    follows: Follows
+    across: float
+    radial: float
+    along: float
+    most: float
+    status: str
+    source: str
 
 
 def movement(material: Material, *, across: bool) -> float:
@@ -40,15 +67,14 @@ def movement(material: Material, *, across: bool) -> float:
     Parameters
     ----------
     material : Material
-        What moves.
+        What moves; of wood, flat-sawn.
     across : bool
         Whether across the grain; sheets move alike both ways.
     """
-    if material.name == "acrylic":
-        return 0.0
-    if material.solid and not across:
-        return ALONG
-    return _ACROSS.get(material.name, max(_ACROSS.values()))
+    motion = material.motion
+    # Sheets whose movement is published for the air: a point of moisture is two of humidity.
+    each = 5.0 if motion.follows is Follows.HUMIDITY else 1.0
+    return (motion.across if across else motion.along) * each
 
 
 def cross_modulus(material: Material) -> float:
