@@ -12,6 +12,8 @@ from dryfit.materials.species import SAME, SPECIES, STANDS_FOR
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from dryfit.materials.data import Row
+
 MATERIALS = Path(__file__).parents[1] / "docs" / "materials.md"
 
 
@@ -83,10 +85,19 @@ def _limits() -> str:
             (
                 row["material"], row["finish"], row["standard"],
                 f"over {row['over']} to {row['to']}",
-                f"-({row['minus']} + {row['minus_share']} t), "
-                f"+({row['plus']} + {row['plus_share']} t)",
+                _band(row),
                 row["within"], row["status"],
             )
             for row in rows("thickness")
         ),
     )  # fmt: skip
+
+
+def _band(row: Row) -> str:
+    """The limits of one rule, in terms of the nominal thickness t."""
+
+    def side(fixed: str, share: str) -> str:
+        parts = [fixed] * (fixed != "0") + [f"{share} t"] * (share != "0")
+        return f"({' + '.join(parts)})" if len(parts) > 1 else parts[0]
+
+    return f"-{side(row['minus'], row['minus_share'])}, +{side(row['plus'], row['plus_share'])}"
