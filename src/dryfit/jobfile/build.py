@@ -8,10 +8,12 @@ from dryfit.errors import SizeError
 from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.chances import read_scatter, read_wanted
 from dryfit.jobfile.layout import read_layout
+from dryfit.jobfile.seasons import read_seasons
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
 from dryfit.model.forms import ANGLED
+from dryfit.model.forms.boxes import WALLS
 from dryfit.model.piece import Job, Piece
 from dryfit.model.reach import reach
 
@@ -33,6 +35,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     stocks = read_stocks(tables, faults)
     cutter = read_cutter(tables.cutter, faults)
     general = general_wish(tables, cutter, faults)
+    seasons = read_seasons(tables, faults)
     angled = ANGLED.get(tables.piece.text("form") or "")
     if angled is not None:
         reached = read_angled(tables, angled, stocks, general, cutter, faults)
@@ -56,7 +59,19 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         scatter=read_scatter(tables.scatter, cutter),
         wanted=read_wanted(tables.odds),
         auto=tables.fingers.text("flank_gap") == "auto",
+        seasons=seasons,
+        headroom=_headroom(tables, piece),
     )
+
+
+def _headroom(tables: Tables, piece: Piece) -> float | None:
+    """The air over a drawer in its opening [mm]; None where there is no opening."""
+    opening = tables.piece.triple("opening")
+    if opening is None:
+        return None
+    tallest = max(panel.height for panel in piece.panels if panel.name in WALLS)
+    coats = 2 * (tables.piece.length("coat") or 0.0)
+    return opening[2] - tallest - coats
 
 
 def layout_of(tables: Tables, faults: Faults) -> Layout:

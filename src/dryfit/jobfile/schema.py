@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.jobfile.key import Key, Kind, Table
+from dryfit.jobfile.schema_wood import FINISH, MATERIAL, MATERIALS_FILE, MOISTURE, SAWN, SEASON
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.forms import ALL, BACKS, LIDS
 from dryfit.model.kind import Kind as Joint
@@ -73,11 +74,6 @@ _WIND = Key(
     default="0", high=100,
 )  # fmt: skip
 
-_MOISTURE = Key(
-    "moisture", Kind.NUMBER, "moisture content when it is cut, in percent", "8.5",
-    default="not measured: the same as its mates", low=2, high=30,
-)  # fmt: skip
-
 _DEPTH = Key(
     "depth", Kind.LENGTH, "depth of a housing, groove or rebate", "3",
     default="a third of the thickness it is cut in", low=THINNEST, high=1000,
@@ -115,6 +111,7 @@ ROOT = Table(
             default="false",
         ),
         Key("times", Kind.COUNT, "how many to make", "4", default="1", low=1, high=10_000),
+        MATERIALS_FILE,
     ),
 )  # fmt: skip
 
@@ -226,7 +223,9 @@ STOCK = Table(
         ),
         _CUP,
         _WIND,
-        _MOISTURE,
+        MOISTURE,
+        SAWN,
+        FINISH,
     ),
     named="stock",
     required=True,
@@ -359,7 +358,7 @@ PANEL = Table(
             "wind", Kind.LENGTH, "departure from flat along, where measured", "0.2",
             default="its stock's", high=100,
         ),
-        replace(_MOISTURE, default="its stock's"),
+        replace(MOISTURE, default="its stock's"),
     ),
     named="panel",
 )  # fmt: skip
@@ -409,8 +408,8 @@ TABLES: Mapping[str, Table] = MappingProxyType(
     {
         table.name: table
         for table in (
-            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, PANEL, PLANE, OPENING,
-            KEEP_OUT, CORNER,
+            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, SEASON, PANEL, PLANE,
+            OPENING, KEEP_OUT, CORNER, MATERIAL,
         )
     }
 )  # fmt: skip

@@ -21,6 +21,10 @@ MIDDLE = 10.0
 """The moisture content to which the coefficients of Table 13-5 refer. [%]"""
 
 
+FIBRE_BASE = 30.0
+"""The moisture content at which most woods begin to shrink. [%]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Shrinkage:
     """Shrinkage from green to ovendry, Wood Handbook Table 4-3 or 4-4.

@@ -68,7 +68,8 @@ def planes_text(path: Path) -> str:
     JobFileError
         If the file cannot be used, or has no form that can be written so.
     """
-    from dryfit.jobfile.read import read_source, read_unfolded
+    from dryfit.jobfile.read import read_unfolded
+    from dryfit.jobfile.sources import read_source
 
     return read_unfolded(read_source(path), str(path))
 
@@ -102,7 +103,7 @@ def mend_all(path: Path, code: str = "", shop: Shop | None = None) -> tuple[str,
     tuple of str
         What was done, one sentence a mend.
     """
-    from dryfit.jobfile.read import read_source
+    from dryfit.jobfile.sources import read_source
 
     text = read_source(path)
     done: list[str] = []
