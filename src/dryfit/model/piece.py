@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.model.scatter import WANTED, Scatter, Wanted
-from dryfit.model.season import SEASONS, Seasons
+from dryfit.model.season import SEASONS, Drawer, Seasons
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -142,8 +142,8 @@ class Job:
     """A piece, its cutter, its name and how many of it; the unit is the one to print in.
 
     Where `scatter` is None it is taken from elsewhere; where `auto`, the flank gap of every joint
-    that has none of its own is to be found from the odds that are wanted. `headroom` is the air
-    over a drawer in its opening [mm], where there is one.
+    that has none of its own is to be found from the odds that are wanted. `drawer` tells of a
+    drawer in its opening, where there is one.
     """
 
     title: str
@@ -157,7 +157,7 @@ class Job:
     wanted: Wanted = WANTED
     auto: bool = False
     seasons: Seasons = SEASONS
-    headroom: float | None = None
+    drawer: Drawer | None = None
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

@@ -41,3 +41,22 @@ def _midway(driest: Air, wettest: Air) -> Air:
 
 SEASONS = Seasons(Air(30.0), Air(60.0))
 """A heated room: 30 and 60 % at 20 °C (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """A drawer in its opening.
+
+    Parameters
+    ----------
+    air : float
+        Over it, when it is cut. [mm]
+    grown : float
+        How much higher its sides are in the wettest season. [mm]
+    reckoned : bool
+        Whether the program has set it lower by that; else the maker has said by how much.
+    """
+
+    air: float
+    grown: float
+    reckoned: bool
