@@ -125,7 +125,8 @@ def lasts(subject: Subject, findings: Sequence[Finding]) -> str:
     most = max((_most(moving, panel) for panel in subject.job.piece.panels), default=0.0)
     look = f"; {others} thing{'s' if others > 1 else ''} to look at first" if others else ""
     if not any(panel.stock.material.solid for panel in subject.job.piece.panels):
-        low = max(_most(moving, panel) * _least(panel) for panel in subject.job.piece.panels)
+        panels = subject.job.piece.panels
+        low = max((_most(moving, panel) * _least(panel) for panel in panels), default=0.0)
         other = f" ({subject.say(low)} by another published value)" if low < most else ""
         return (
             f"It does: all of it is sheet, which moves {subject.say(most)} at most{other} "

@@ -107,7 +107,9 @@ def solved(
         width = clear + ends * bite
         room = max(least, _up(swell * width / 2) if ends > 1 else 0.0)
         bite = HOLD + shrink * width + (room if ends > 1 else 0.0)
-    return Groove(_up(room + bite), room)
+        # The depth is what is cut, so that the bite follows from it as rounded.
+        bite = _up(room + bite) - room
+    return Groove(round(room + bite, 6), room)
 
 
 def _up(value: float) -> float:
