@@ -206,7 +206,9 @@ class Moving:
             first = max(map(abs, moves[0])) >= max(map(abs, moves[1]))
             panel, mate = pair if first else pair[::-1]
             turn = 1 if first else -1
-            length = sum(plan.length for plan in joint.segments)
+            # The end blocks of a corner are glued with it, whoever owns them.
+            divided = sum(plan.length for plan in joint.segments)
+            length = joint.extent.length if joint.kind is Kind.FINGER else divided
             yield Held(joint, panel, mate, length, turn * shrinks, turn * swells)
 
     def captives(self) -> Iterator[Captive]:

@@ -172,7 +172,7 @@ PIECE = Table(
         Key("coat", Kind.LENGTH, "thickness of the finish on each face of a drawer", "0.1",
             default="0", high=10),
         Key("season", Kind.LENGTH, "how much higher a drawer's sides grow in the wet season",
-            "1.5", default="0", high=100),
+            "1.5", default="reckoned for solid wood, else 0", high=100),
         Key("sides", Kind.COUNT, "walls of a many-sided tray", "8", default="6", low=3, high=12),
         Key("flats", Kind.LENGTH, "outside size of a many-sided tray, square across its walls",
             "240", default="flats_inside and the stock", low=THINNEST),

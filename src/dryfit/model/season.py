@@ -30,11 +30,12 @@ class Seasons:
     @property
     def making(self) -> Air:
         """The air at cutting; where nobody says, wood then lies midway between its extremes."""
-        return self.cut or _midway(self.driest, self.wettest)
+        return self.cut or remembered_midway(self.driest, self.wettest)
 
 
 @lru_cache(maxsize=64)
-def _midway(driest: Air, wettest: Air) -> Air:
+def remembered_midway(driest: Air, wettest: Air) -> Air:
+    """The air that leaves wood midway between two extremes."""
     temperature = (driest.temperature + wettest.temperature) / 2
     return Air.of_wood((driest.wood + wettest.wood) / 2, temperature)
 

@@ -74,7 +74,7 @@ class Stock:
             return self.spread
         if len(self.readings) > 1:
             return _deviation(self.readings)
-        allowed = self.limits
+        allowed = None if self.material.own else self.limits
         return allowed.within / 6 if allowed else self.material.within_sheet_sd
 
     @property

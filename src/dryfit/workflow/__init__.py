@@ -136,14 +136,18 @@ def forget() -> None:
     from dryfit.jobfile.wishes import remembered_edge
     from dryfit.joints.odds import remembered_seams
     from dryfit.joints.pose import remembered_pose
+    from dryfit.materials.thickness import limits
     from dryfit.model.piece import remembered_wish
     from dryfit.model.reach import remembered_let
+    from dryfit.model.season import remembered_midway
     from dryfit.parts.layers import standing
     from dryfit.parts.making import remembered_shapes
     from dryfit.parts.touch import TOUCHES
     from dryfit.parts.trench import remembered_trench
     from dryfit.tolerance.normal import remembered_points
 
+    limits.cache_clear()
+    remembered_midway.cache_clear()
     remembered_wish.cache_clear()
     remembered_let.cache_clear()
     remembered_pose.cache_clear()
