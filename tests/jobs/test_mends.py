@@ -193,6 +193,10 @@ JOBS = {
         more=f'{OAK}[panel.lid]\nstock = "oak"\ngrain = "y"\n',
     ),
     "a solid lip": job('form = "chest"\noutside = [500, 400, 150]\ninset = 8', FLANK, **SOLID),
+    "a solid lid on cleats of sheet": job(
+        'form = "chest"\noutside = [500, 400, 150]\nlid = "cleats"\ninset = 8\nstock = "ply"',
+        FLANK, more=f'{OAK}[panel.lid]\nstock = "oak"\n',
+    ),
     "a drawer without its season": job(
         'form = "drawer"\nopening = [330, 220, 140]\nseason = 0\ntop_clearance = 0.5', FLANK,
         **SOLID,

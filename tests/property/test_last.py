@@ -17,7 +17,7 @@ from dryfit.materials.moisture import (
     wood_moisture_2014,
 )
 from dryfit.materials.movement import Sawn, strain, wood_strain
-from dryfit.materials.room import HOLD, left, over, solved
+from dryfit.materials.room import HOLD, Groove, left, over, solved
 from dryfit.materials.sheets import MATERIALS
 from dryfit.materials.species import SPECIES
 from dryfit.workflow import mended, read_text
@@ -105,6 +105,25 @@ def test_a_solved_groove_is_enough_and_a_little_less_is_not(
     assert left(grooves, shrink * width) <= HOLD + 0.04
 
 
+@given(
+    st.floats(50, 900, allow_nan=False),
+    st.floats(0, 0.03, allow_nan=False),
+    st.floats(0, 0.03, allow_nan=False),
+    st.sampled_from([1, 2]),
+    st.floats(0.5, 12, allow_nan=False),
+)
+def test_a_deeper_groove_than_needed_is_given_its_room(
+    clear: float, swell: float, shrink: float, ends: int, depth: float
+) -> None:
+    groove = solved(clear, swell, shrink, ends=ends, least=Groove(depth, 0.2))
+    width = clear + ends * groove.bite
+    grooves = (groove,) * ends
+    assert groove.depth >= depth
+    assert groove.room >= 0.2
+    assert over(grooves, swell * width) <= 1e-9
+    assert left(grooves, shrink * width) >= HOLD - 1e-9
+
+
 CHEST = """
 format = 1
 [piece]
@@ -127,6 +146,7 @@ diameter = 3.175
 relief = "flank"
 [panel.base]
 stock = "oak"
+depth = 2.5
 """
 
 

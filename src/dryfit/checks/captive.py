@@ -9,7 +9,7 @@ from dryfit.checks.sheet import of_sheet
 from dryfit.checks.subject import listed
 from dryfit.checks.trenches import LEAST_FLOOR
 from dryfit.findings import Edit, Mend, Severity
-from dryfit.materials.room import HOLD, left, over, solved
+from dryfit.materials.room import HOLD, Groove, left, over, solved
 from dryfit.model.reach import ROOM
 from dryfit.shapes.tolerances import SAME
 
@@ -72,8 +72,11 @@ def _drops(subject: Subject, each: Captive) -> Iterator[Finding]:
 
 def _groove(subject: Subject, each: Captive) -> Mend:
     """The groove and the room that are enough; sheet where no groove can be as deep."""
-    usual = min(ROOM, *(groove.room for groove in each.grooves))
-    groove = solved(each.clear, each.swells, -each.shrinks, ends=len(each.joints), room=usual)
+    least = Groove(
+        min(groove.depth for groove in each.grooves),
+        min(ROOM, *(groove.room for groove in each.grooves)),
+    )
+    groove = solved(each.clear, each.swells, -each.shrinks, ends=len(each.joints), least=least)
     depth, room = groove.depth, groove.room
     faces = [subject.panel(joint.follow) for joint in each.joints]
     if any(depth > (1 - LEAST_FLOOR) * face.thickness + SAME for face in faces):

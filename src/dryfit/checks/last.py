@@ -49,10 +49,10 @@ def _splits(moving: Moving) -> Iterator[Finding]:
 
 def _split(subject: Subject, name: str, group: Sequence[Held]) -> Finding:
     held, say = group[0], subject.say
-    joints = listed([each.joint.id for each in group])
+    joints = listed([each.where for each in group])
     dry = held.length * abs(held.shrinks) >= held.length * abs(held.swells)
     season = "the driest" if dry else "the wettest"
-    how = "fingers across its grain" if held.joint.is_divided else "glue across its grain"
+    how = "fingers across its grain" if held.fingers else "glue across its grain"
     safe = held_width(held.strain, MOST_HELD)
     mend = of_sheet(
         subject, [held.panel],

@@ -40,8 +40,10 @@ class Held:
 
     Parameters
     ----------
-    joint : Joint
-        Where.
+    where : str
+        The joint, or the two panels.
+    fingers : bool
+        Whether by fingers.
     panel, mate : Panel
         The livelier of the two, and the other.
     length : float
@@ -50,7 +52,8 @@ class Held:
         What is held back of its movement to the driest and the wettest state. [-]
     """
 
-    joint: Joint
+    where: str
+    fingers: bool
     panel: Panel
     mate: Panel
     length: float
@@ -200,16 +203,37 @@ class Moving:
         for joint in self.subject.plans.joints:
             if joint.kind not in GLUED:
                 continue
-            pair = self.subject.mates(joint)
-            moves = [self.strains(one, 1 - facing(one, other)) for one, other in (pair, pair[::-1])]
-            shrinks, swells = (moves[0][k] - moves[1][k] for k in (0, 1))
-            first = max(map(abs, moves[0])) >= max(map(abs, moves[1]))
-            panel, mate = pair if first else pair[::-1]
-            turn = 1 if first else -1
+            one, other = self.subject.mates(joint)
             # The end blocks of a corner are glued with it, whoever owns them.
             divided = sum(plan.length for plan in joint.segments)
             length = joint.extent.length if joint.kind is Kind.FINGER else divided
-            yield Held(joint, panel, mate, length, turn * shrinks, turn * swells)
+            sides = 1 - facing(one, other), 1 - facing(other, one)
+            yield self._held(joint.id, (one, other), sides, length, fingers=joint.is_divided)
+        yield from self._cleated()
+
+    def _cleated(self) -> Iterator[Held]:
+        """A lid glued to the cleats under it."""
+        if self.subject.job.form != "chest" or "lid" not in self._panels:
+            return
+        lid = self._panels["lid"]
+        for name in ("cleat left", "cleat right"):
+            if name in self._panels:
+                cleat = self._panels[name]
+                side = max((0, 1), key=lambda k: size(cleat, k))
+                where = f"lid+{name}"
+                yield self._held(where, (lid, cleat), (side, side), size(cleat, side))
+
+    def _held(
+        self, where: str, pair: tuple[Panel, Panel], sides: tuple[int, int], length: float,
+        *, fingers: bool = False,
+    ) -> Held:  # fmt: skip
+        """Two panels glued along a `length` [mm], each moving along one of its sides."""
+        moves = [self.strains(panel, side) for panel, side in zip(pair, sides, strict=True)]
+        shrinks, swells = (moves[0][k] - moves[1][k] for k in (0, 1))
+        first = max(map(abs, moves[0])) >= max(map(abs, moves[1]))
+        panel, mate = pair if first else pair[::-1]
+        turn = 1 if first else -1
+        return Held(where, fingers, panel, mate, length, turn * shrinks, turn * swells)
 
     def captives(self) -> Iterator[Captive]:
         """Panels in grooves and rebates, once for each direction in which they are held."""

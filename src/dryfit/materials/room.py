@@ -43,6 +43,10 @@ class Groove:
         return self.depth - self.room
 
 
+NOTHING = Groove(0.0, 0.0)
+"""No groove at all."""
+
+
 def over(grooves: tuple[Groove, ...], grown: float) -> float:
     """How much a panel outgrows its grooves; negative where there is room left. [mm]
 
@@ -77,7 +81,7 @@ def left(grooves: tuple[Groove, ...], shrunk: float) -> float:
 
 
 def solved(
-    clear: float, swell: float, shrink: float, *, ends: int = 2, room: float = 0.0
+    clear: float, swell: float, shrink: float, *, ends: int = 2, least: Groove = NOTHING
 ) -> Groove:
     """The least groove that a panel neither bursts nor drops out of.
 
@@ -92,8 +96,8 @@ def solved(
         Growth to the wettest and shrinkage to the driest state, as shares of its width. [-]
     ends : int
         How many of its ends are held: 2, or 1. [-]
-    room : float
-        The least room that is left. [mm]
+    least : Groove
+        The least depth and room that are wanted anyway.
 
     Examples
     --------
@@ -102,14 +106,14 @@ def solved(
     (1.56, 6.61)
     """
     swell, shrink = max(swell, 0.0), max(shrink, 0.0)
-    bite, least = 0.0, room
+    room, depth = least.room, least.depth
+    # A shallow groove makes the narrowest panel; from there, room and depth only rise.
+    width = clear
     for _ in range(_ROUNDS):
-        width = clear + ends * bite
-        room = max(least, _up(swell * width / 2) if ends > 1 else 0.0)
-        bite = HOLD + shrink * width + (room if ends > 1 else 0.0)
-        # The depth is what is cut, so that the bite follows from it as rounded.
-        bite = _up(room + bite) - room
-    return Groove(round(room + bite, 6), room)
+        room = max(room, _up(swell * width / 2) if ends > 1 else 0.0)
+        depth = max(depth, _up(ends * room + HOLD + shrink * width))
+        width = clear + ends * (depth - room)
+    return Groove(depth, room)
 
 
 def _up(value: float) -> float:
