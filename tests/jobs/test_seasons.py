@@ -99,6 +99,17 @@ def test_a_frame_that_moves_with_its_panel_gives_it_room() -> None:
     assert "panel-bursts" not in codes(alike)
 
 
+def test_a_back_that_grows_by_a_hair_is_not_told_of() -> None:
+    """In rebates without room plywood grows some 0.1 mm; oak 1 mm, where its sides do not."""
+    text = TRAY.format(form="case", walls="white oak").replace(
+        "[stock.walls]", 'open = true\nback = "rebate"\n[stock.walls]', 1
+    )
+    text += '[panel.left]\ngrain = "z"\n[panel.right]\ngrain = "z"\n'
+    sheet = '[stock.thin]\nmaterial = "plywood"\nnominal = 6\n[panel.back]\nstock = "thin"\n'
+    assert "panel-bursts" not in codes(read_text(text + sheet))
+    assert "panel-bursts" in codes(read_text(text + sheet.replace("plywood", "white oak")))
+
+
 def test_quarter_sawn_boards_move_half_as_much() -> None:
     text = TRAY.format(form="ring", walls="white oak")
     moves = []

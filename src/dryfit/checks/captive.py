@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from dryfit.checks.subject import Subject
     from dryfit.findings import Finding
 
+GIVE = 0.2
+"""Growth that no joint round a panel minds (common practice, no source). [mm]"""
+
 
 def check_captives(moving: Moving) -> Iterator[Finding]:
     """Panels that burst their grooves or jam in them, drop out of them, or jam between faces."""
@@ -34,7 +37,7 @@ def check_captives(moving: Moving) -> Iterator[Finding]:
 def _bursts(subject: Subject, each: Captive) -> Iterator[Finding]:
     grown = each.swells * each.width
     beyond = over(each.grooves, grown)
-    if beyond <= SAME:
+    if beyond <= SAME or grown < GIVE:
         return
     room = sum(groove.room for groove in each.grooves)
     name, say = each.panel.name, subject.say
@@ -94,9 +97,9 @@ def _groove(subject: Subject, each: Captive) -> Mend:
             Edit(("joint", joint.id, "room"), subject.value(room)),
         )
     )
+    what, say = each.joints[0].kind.value, subject.say
     return Mend(
-        f"Cut the groove {subject.say(depth)} deep and leave {subject.say(room)} of room beyond "
-        "each edge.",
+        f"Cut the {what} {say(depth)} deep and leave {say(room)} of room beyond each edge.",
         edits,
         value=round(depth, 4),
     )

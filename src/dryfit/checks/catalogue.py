@@ -227,7 +227,7 @@ CATALOGUE: Mapping[str, Rule] = {
         (Severity.LOOK,),
         "a captive panel grows by more than the room in its grooves",
         "the depth and the room of its grooves, else sheet in its place",
-        MOVEMENT,
+        MOVEMENT + "; growth of less than 0.2 mm is not told of, " + PRACTICE,
     ),
     "panel-drops": Rule(
         Question.LAST,
