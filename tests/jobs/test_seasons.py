@@ -9,7 +9,8 @@ import pytest
 from dryfit.errors import JobFileError
 from dryfit.findings import Finding, Question
 from dryfit.materials.moisture import Air
-from dryfit.workflow import Rehearsal, read, read_text
+from dryfit.model.kind import Kind
+from dryfit.workflow import Rehearsal, mended, read, read_text
 
 TRAY = """\
 format = 1
@@ -108,6 +109,77 @@ def test_a_back_that_grows_by_a_hair_is_not_told_of() -> None:
     sheet = '[stock.thin]\nmaterial = "plywood"\nnominal = 6\n[panel.back]\nstock = "thin"\n'
     assert "panel-bursts" not in codes(read_text(text + sheet))
     assert "panel-bursts" in codes(read_text(text + sheet.replace("plywood", "white oak")))
+
+
+SPLIT = """\
+format = 1
+[stock.ply]
+material = "birch plywood"
+nominal = 18
+[stock.thin]
+material = "white oak"
+nominal = 8
+[piece]
+stock = "ply"
+[cutter]
+kind = "hand"
+[plane.left]
+x = 0
+[plane.right]
+x = 330
+[plane.front]
+y = 0
+[plane.rear]
+y = 220
+[plane.back]
+y = 205
+[plane.bottom]
+z = 0
+[plane.middle]
+z = 200
+[plane.top]
+z = 400
+[panel."left low"]
+on = "left"
+between = ["bottom", "middle"]
+[panel."left high"]
+on = "left"
+between = ["middle", "top"]
+[panel.right]
+on = "right"
+[panel.middle]
+on = "middle"
+between = ["left", "right"]
+edges = "butt"
+[panel.back]
+on = "back"
+stock = "thin"
+grain = "z"
+edges = "groove"
+"""
+
+
+def test_an_end_held_by_two_panels_is_one_end() -> None:
+    rehearsal = read_text(SPLIT)
+    held = {joint.id for joint in rehearsal.joints if joint.kind is Kind.GROOVE}
+    assert held == {"left low+back", "left high+back", "right+back"}
+    (found,) = [f for f in last(rehearsal)[1] if f.code == "panel-bursts"]
+    assert found.numbers["room_mm"] == pytest.approx(1.0)
+    assert found.mend is not None
+    after = read_text(mended(SPLIT, found.mend))
+    assert "panel-bursts" not in codes(after)
+    assert "panel-drops" not in codes(after)
+
+
+def test_a_shelf_that_runs_between_its_sides_is_given_air() -> None:
+    runs = SPLIT.replace(
+        '[panel.back]\non = "back"\nstock = "thin"\ngrain = "z"\nedges = "groove"\n', ""
+    )
+    runs = runs.replace('edges = "butt"\n', 'edges = "running"\nstock = "thin"\ngrain = "y"\n')
+    (found,) = [f for f in last(read_text(runs))[1] if f.code == "lid-jams"]
+    assert found.numbers["air_mm"] == pytest.approx(1.0)
+    assert found.mend is not None
+    assert "lid-jams" not in codes(read_text(mended(runs, found.mend)))
 
 
 def test_quarter_sawn_boards_move_half_as_much() -> None:

@@ -79,7 +79,7 @@ def _groove(subject: Subject, each: Captive) -> Mend:
         min(groove.depth for groove in each.grooves),
         min(ROOM, *(groove.room for groove in each.grooves)),
     )
-    groove = solved(each.clear, each.swells, -each.shrinks, ends=len(each.joints), least=least)
+    groove = solved(each.clear, each.swells, -each.shrinks, ends=len(each.grooves), least=least)
     depth, room = groove.depth, groove.room
     faces = [subject.panel(joint.follow) for joint in each.joints]
     if any(depth > (1 - LEAST_FLOOR) * face.thickness + SAME for face in faces):
@@ -109,10 +109,13 @@ def _jams(subject: Subject, loose: Running) -> Iterator[Finding]:
     if loose.grown <= loose.air + SAME:
         return
     name, say = loose.panel.name, subject.say
-    # As much again as the usual air, halved over both ends, so that it runs in the wettest season.
+    # Half of it at each end, up to the next tenth, and a tenth to run by.
     need = round(loose.grown / 2 + 0.05, 1) + 0.1
     lidded = subject.job.form == "chest" and name.startswith(("lip", "cleat"))
-    path = ("piece", "clearance") if lidded else ("panel", name, "clearance")
+    paths = [("joint", f"{name}+{mate}", "clearance") for mate in loose.mates]
+    edits = [Edit(path, subject.value(need)) for path in paths]
+    if lidded:
+        edits = [Edit(("piece", "clearance"), subject.value(need))]
     yield finding(
         "lid-jams",
         Severity.LOOK,
@@ -122,7 +125,7 @@ def _jams(subject: Subject, loose: Running) -> Iterator[Finding]:
         numbers={"grown_mm": loose.grown, "air_mm": loose.air},
         mend=Mend(
             f"Leave {say(need)} of air at each end.",
-            (Edit(path, subject.value(need)),),
+            tuple(edits),
             value=round(need, 4),
         ),
     )

@@ -82,9 +82,9 @@ class Captive:
     side : int
         The direction, along its u or v.
     joints : tuple of Joint
-        The grooves, one or two.
+        What it is held by.
     grooves : tuple of Groove
-        Their depth and room.
+        The groove at each end that is held, one or two.
     shrinks, swells : float
         What it moves against its frame to the driest and the wettest state, shrinking below 0. [-]
     slides : bool
@@ -145,6 +145,12 @@ def facing(panel: Panel, mate: Panel) -> int:
 def is_across(panel: Panel, side: int) -> bool:
     """Whether a side runs across the grain; with the grain unsaid, both do."""
     return panel.grain is not (Grain.U, Grain.V)[side]
+
+
+def _is_high(panel: Panel, side: int, mate: Panel) -> bool:
+    """Whether a mate stands at the high end of a panel's side."""
+    x, y, z = (a - b for a, b in zip(mate.frame.origin, panel.frame.origin, strict=True))
+    return _dot((x, y, z), axis(panel, side)) > size(panel, side) / 2
 
 
 def _dot(one: Vector, other: Vector) -> float:
@@ -247,9 +253,20 @@ class Moving:
             dry, wet = self.strains(panel, side)
             frame = self._frame(panel, side, [joint.follow for joint in joints])
             yield Captive(
-                panel, side, tuple(joints), tuple(map(self._groove, joints)),
+                panel, side, tuple(joints), self._grooves(panel, side, joints),
                 dry - frame[0], wet - frame[1], slides=name in self._sliding,
             )  # fmt: skip
+
+    def _grooves(self, panel: Panel, side: int, joints: Iterable[Joint]) -> tuple[Groove, ...]:
+        """The groove at each end of a panel; of several at one end, the least of each measure."""
+        ends: dict[bool, list[Groove]] = {}
+        for joint in joints:
+            at_high = _is_high(panel, side, self._panels[joint.follow])
+            ends.setdefault(at_high, []).append(self._groove(joint))
+        return tuple(
+            Groove(min(each.depth for each in end), min(each.room for each in end))
+            for end in ends.values()
+        )
 
     def _groove(self, joint: Joint) -> Groove:
         depth = self.subject.wish(joint).depth
@@ -276,9 +293,13 @@ class Moving:
             panel, mate = (self._panels[name] for name in names)
             air = wish.clearance or 0.0
             found.setdefault((panel.name, facing(panel, mate)), []).append((mate.name, air))
-        for (name, side), ends in found.items():
+        for (name, side), stops in found.items():
+            panel = self._panels[name]
+            ends: dict[bool, float] = {}
+            for stop, air in stops:
+                at_high = _is_high(panel, side, self._panels[stop])
+                ends[at_high] = min(air, ends.get(at_high, air))
             if len(ends) > 1:
-                panel = self._panels[name]
-                mates = tuple(mate for mate, _ in ends)
+                mates = tuple(mate for mate, _ in stops)
                 swells = self.strains(panel, side)[1] - self._frame(panel, side, mates)[1]
-                yield Running(panel, side, mates, sum(air for _, air in ends), swells)
+                yield Running(panel, side, mates, sum(ends.values()), swells)
