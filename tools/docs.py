@@ -8,6 +8,7 @@ from dryfit.checks.catalogue import CATALOGUE
 from dryfit.findings import Question
 from dryfit.jobfile.key import Key, Kind
 from dryfit.jobfile.schema import TABLES
+from tools.materials_page import MATERIALS, materials_page
 
 PAGE = Path(__file__).parents[1] / "docs" / "findings.md"
 JOB = Path(__file__).parents[1] / "docs" / "job-file.md"
@@ -82,3 +83,6 @@ def job_page(text: str) -> str:
 if __name__ == "__main__":
     PAGE.write_text(findings_page(), encoding="utf-8", newline="\n")
     JOB.write_text(job_page(JOB.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
+    MATERIALS.write_text(
+        materials_page(MATERIALS.read_text(encoding="utf-8")), encoding="utf-8", newline="\n"
+    )

@@ -24,6 +24,7 @@ from tests.helpers.faults import Fault, Spot, air, planted
 from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
 from tools.odds_evidence import agreement, honest, reliability, reliability_page
+from tools.wood_evidence import wood_holds, wood_page
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -214,11 +215,13 @@ def main() -> int:
     scale = size / 1000
     populations += agreement(scale)
     shops = reliability(scale)
-    text = "\n".join([page(rows, populations).rstrip("\n"), *reliability_page(shops), ""])
+    text = "\n".join(
+        [page(rows, populations).rstrip("\n"), *reliability_page(shops), *wood_page(), ""]
+    )
     PAGE.write_text(text, encoding="utf-8", newline="\n")
     print(PAGE.read_text(encoding="utf-8"))
     good = all(row.holds for row in rows) and all(found <= most for _, found, most in populations)
-    return 0 if good and honest(shops) else 1
+    return 0 if good and honest(shops) and wood_holds() else 1
 
 
 def page(rows: list[Row], populations: list[tuple[str, float, float]]) -> str:

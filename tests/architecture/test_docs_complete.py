@@ -11,6 +11,7 @@ from typer.main import get_command
 from dryfit.cli.main import app
 from tools.docs import findings_page, job_page
 from tools.figures import figures
+from tools.materials_page import materials_page
 from tools.pictures import gallery, pictures
 
 DOCS = Path(__file__).parents[2] / "docs"
@@ -23,6 +24,8 @@ def test_the_page_of_findings_is_written_from_the_catalogue() -> None:
 def test_the_keys_and_the_gallery_are_written_from_the_program() -> None:
     page = (DOCS / "job-file.md").read_text(encoding="utf-8")
     assert page == job_page(page)
+    materials = (DOCS / "materials.md").read_text(encoding="utf-8")
+    assert materials == materials_page(materials)
     assert (DOCS / "gallery.md").read_text(encoding="utf-8") == gallery()
 
 

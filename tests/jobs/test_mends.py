@@ -76,6 +76,8 @@ FLANK, DIAGONAL, SHOULDER, NONE = (
 SIX = 'kind = "router"\ndiameter = 6\nrelief = "{}"'
 SOLID = {"material": "oak", "nominal": "19", "readings": "readings = [19.0, 19.1, 18.9]"}
 
+OAK = '[stock.oak]\nmaterial = "white oak"\nnominal = 12\nreadings = [12.0, 12.1, 11.9]\n'
+
 JOBS = {
     "press fit too tight": job(TRAY, FLANK, "flank_gap = -0.2"),
     "press fit by hand": job(RING, 'kind = "hand"', "flank_gap = -0.1"),
@@ -174,6 +176,48 @@ JOBS = {
     "a bottom that locks a pinwheel": LOCKED["a bottom on tenons"],
     "a pinwheel": pinwheel("tenon"),
     "glue that skins at once": job(RING, FLANK, more="[glue]\nopen = 2\nspread = 10\n"),
+    "a solid base in a tray": job(
+        'form = "tray"\noutside = [330, 220, 70]\nstock = "ply"', FLANK,
+        more=f'{OAK}[panel.base]\nstock = "oak"\ngrain = "y"\n',
+    ),
+    "a whole tray of beech": job(
+        TRAY, FLANK, material="beech", nominal="12", readings="readings = [12.0, 12.1, 11.9]"
+    ),
+    "a solid bottom in its grooves": job(
+        'form = "chest"\noutside = [500, 400, 150]\ninset = 8\nstock = "ply"', FLANK,
+        nominal="15", readings="readings = [14.9, 15.0, 15.1]",
+        more=f'{OAK}[panel.base]\nstock = "oak"\n',
+    ),
+    "a wide bottom in thin walls": job(
+        'form = "chest"\noutside = [700, 600, 150]\ninset = 8\nstock = "ply"', FLANK,
+        more=f'{OAK}[panel.base]\nstock = "oak"\n',
+    ),
+    "a solid lid that slides": job(
+        'form = "chest"\noutside = [500, 400, 150]\nlid = "sliding"\ninset = 8\nstock = "ply"',
+        FLANK, nominal="15", readings="readings = [14.9, 15.0, 15.1]",
+        more=f'{OAK}[panel.lid]\nstock = "oak"\ngrain = "y"\n',
+    ),
+    "a solid lip": job('form = "chest"\noutside = [500, 400, 150]\ninset = 8', FLANK, **SOLID),
+    "a solid lid on cleats of sheet": job(
+        'form = "chest"\noutside = [500, 400, 150]\nlid = "cleats"\ninset = 8\nstock = "ply"',
+        FLANK, more=f'{OAK}[panel.lid]\nstock = "oak"\n',
+    ),
+    "a drawer without its season": job(
+        'form = "drawer"\nopening = [330, 220, 140]\nseason = 0\ntop_clearance = 0.5', FLANK,
+        **SOLID,
+    ),
+    "a drawer with its season": job(
+        'form = "drawer"\nopening = [330, 220, 140]', FLANK, **SOLID
+    ),
+    "green wood": job(RING, FLANK, **SOLID | {"nominal": "19\nmoisture = 14"}),
+    "wood from a damp shed": job(
+        RING, FLANK, more="[season.cut]\nhumidity = 45\n",
+        **SOLID | {"nominal": "19\nmoisture = 11"},
+    ),
+    "another sheet than it says": job(RING, FLANK, nominal="12"),
+    "a rough sheet": job(
+        RING, FLANK, readings="readings = [9.7, 9.8, 9.9]"
+    ),
     "two passes": job(RING, 'kind = "saw"\nblade = 6.35', "width = 10"),
 }  # fmt: skip
 
@@ -246,4 +290,5 @@ def test_every_finding_but_the_harmless_ones_has_a_mend() -> None:
         "fingers-uneven",
         "odds-out-of-reach",
         "two-handed",
+        "wood-moves",
     }, bare

@@ -154,6 +154,7 @@ def test_locked_pieces_are_told_with_a_reason_that_is_minimal_and_a_mend(name: s
     assert locked is not None
     names = [part.name for part in rehearsal.parts]
     seen = stand_of(rehearsal.parts, rehearsal.plans.meetings)
+    assert seen is not None
     lock = lock_of(seen)
     assert lock is not None
     assert tuple(names[k] for k in lock.parts) == locked.parts

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from dryfit import workflow
 from dryfit.errors import JobFileError
 from dryfit.jobfile.chunks import read_chunks
-from dryfit.jobfile.read import MOST_KEYS, read_text
+from dryfit.jobfile.read import read_text
+from dryfit.jobfile.sources import MOST_KEYS
 from dryfit.parts.memory import Memory
 from tools.furniture import cabinet, pigeon_holes
 

@@ -69,8 +69,8 @@ class Stand:
         return float(self.clear[way][np.ix_(leave, stay)].max(initial=0.0))
 
 
-def stand_of(parts: Sequence[Part], meetings: Meetings, slack: float = SLACK) -> Stand:
-    """The parts of a piece in their places.
+def stand_of(parts: Sequence[Part], meetings: Meetings, slack: float = SLACK) -> Stand | None:
+    """The parts of a piece in their places; None where two of them need one space.
 
     Parameters
     ----------
@@ -89,6 +89,8 @@ def stand_of(parts: Sequence[Part], meetings: Meetings, slack: float = SLACK) ->
     lattices = meetings.lattices
     if len(lattices) == 1:
         bodies = bodies_of(parts, lattices[0].turn)
+        if bodies.share_space(slack):
+            return None
         blocking = blocking_of(bodies, slack)
         low, high = (bound.T for bound in bodies.bounds)
         far = np.concatenate((high[:, other] - low[:, one], high[:, one] - low[:, other]))

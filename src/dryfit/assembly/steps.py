@@ -93,8 +93,8 @@ class Assembly:
         return tuple(step for step in self.steps if len(step.moving) > 1)
 
 
-def assemble(parts: Sequence[Part], plans: Plans, slack: float) -> Assembly:
-    """How the parts of a piece go together.
+def assemble(parts: Sequence[Part], plans: Plans, slack: float) -> Assembly | None:
+    """How the parts of a piece go together; None where two of them need one space.
 
     Parameters
     ----------
@@ -109,6 +109,8 @@ def assemble(parts: Sequence[Part], plans: Plans, slack: float) -> Assembly:
     if not parts:
         return Assembly((), None, None)
     stand = stand_of(parts, plans.meetings, slack)
+    if stand is None:
+        return None
     moves = moves_of(stand)
     many = orders(stand.blocking) if len(names) <= COUNTED else None
     if moves is None:

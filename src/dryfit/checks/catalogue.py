@@ -21,6 +21,7 @@ BLOCKING = (
     "derived: directional blocking graphs of the parts as cut "
     "(Wilson and Latombe, Artificial Intelligence 71, 1994)"
 )
+MOVEMENT = "Wood Handbook, FPL-GTR-190, Eq. 13-2, 13-3 and Table 13-5: docs/theory/moisture.md"
 FILLET = "derived: a square corner enters a fillet of radius r iff (r - a)² + (r - b)² <= r²"
 
 
@@ -176,6 +177,13 @@ CATALOGUE: Mapping[str, Rule] = {
         "five readings, taken by you",
         "scatter from the standard's allowance within one sheet",
     ),
+    "thickness-outside-standard": Rule(
+        Question.CLOSE,
+        (Severity.LOOK,),
+        "caliper readings lie outside what the sheet's standard allows for its nominal thickness",
+        "the finish or the nominal thickness whose limits it keeps",
+        "EN 315, PS 1, EN 622-1, EN 312 or ISO 7823: docs/materials.md",
+    ),
     "odds-low": Rule(
         Question.CLOSE,
         (Severity.LOOK,),
@@ -238,6 +246,76 @@ CATALOGUE: Mapping[str, Rule] = {
         "a panel is farther out of flat than a joiner's force presses it",
         "",
         "derived: a strip on two supports, F L³ / (48 E I); " + PRACTICE,
+    ),
+    "split-risk": Rule(
+        Question.LAST,
+        (Severity.LOOK,),
+        "a solid panel is glued across its grain to something that does not move with it",
+        "sheet in its place, or the widest stretch that may be glued",
+        MOVEMENT + "; 1 mm is the most that is held back, " + PRACTICE,
+    ),
+    "panel-bursts": Rule(
+        Question.LAST,
+        (Severity.LOOK,),
+        "a captive panel grows by more than the room in its grooves",
+        "the depth and the room of its grooves, else sheet in its place",
+        MOVEMENT + "; growth of less than 0.2 mm is not told of, " + PRACTICE,
+    ),
+    "panel-drops": Rule(
+        Question.LAST,
+        (Severity.LOOK,),
+        "a captive panel shrinks until a groove hardly holds it, or holds it no more",
+        "the depth and the room of its grooves, else sheet in its place",
+        MOVEMENT + "; 1 mm is the least hold, " + PRACTICE,
+    ),
+    "lid-jams": Rule(
+        Question.LAST,
+        (Severity.LOOK,),
+        "a lid or another part that runs grows by more than its air",
+        "the room or the air that it needs",
+        MOVEMENT,
+    ),
+    "drawer-jams": Rule(
+        Question.LAST,
+        (Severity.LOOK,),
+        "a drawer grows higher than its opening",
+        "its season reckoned by the program",
+        MOVEMENT,
+    ),
+    "not-settled": Rule(
+        Question.LAST,
+        (Severity.LOOK,),
+        "wood is cut wetter or drier than the air of the shop, or of its seasons, will leave it",
+        "days in the shop, and a reading taken by you",
+        "a day for each millimetre, a week at least, " + PRACTICE,
+    ),
+    "season-reckoned": Rule(
+        Question.LAST,
+        (Severity.NOTE,),
+        "a drawer is built lower by what its sides grow",
+        "the figure written down",
+        MOVEMENT,
+    ),
+    "moisture-assumed": Rule(
+        Question.LAST,
+        (Severity.NOTE,),
+        "nobody has measured how moist the wood is when it is cut",
+        "a reading, taken by you",
+        "Wood Handbook, FPL-GTR-282, Eq. 4-5; days in the shop, " + PRACTICE,
+    ),
+    "wood-by-its-kin": Rule(
+        Question.LAST,
+        (Severity.NOTE,),
+        "a wood is named by a word for several species, and reckoned as one of them",
+        "the species named",
+        "docs/materials.md",
+    ),
+    "wood-moves": Rule(
+        Question.LAST,
+        (Severity.NOTE,),
+        "what a solid panel moves across its grain between the seasons",
+        "",
+        MOVEMENT,
     ),
     "no-relief": Rule(
         Question.CUT,

@@ -9,6 +9,7 @@ from dryfit.checks.catalogue import finding
 from dryfit.checks.chances import check_chances
 from dryfit.checks.mends import gap_edits, open_the_corners
 from dryfit.checks.order import check_order
+from dryfit.checks.standard import check_standard
 from dryfit.checks.subject import alike, count_edits, listed
 from dryfit.findings import Edit, Mend, Severity
 from dryfit.model.kind import Kind
@@ -46,6 +47,7 @@ def check_close(subject: Subject) -> Iterator[Finding]:
     yield from _wide_gaps(subject)
     yield from _unreachable(subject)
     yield from _thickness(subject)
+    yield from check_standard(subject)
     yield from check_chances(subject)
     yield from check_order(subject)
 

@@ -9,18 +9,23 @@ from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.chances import read_scatter, read_wanted
 from dryfit.jobfile.glue import read_glue
 from dryfit.jobfile.layout import read_layout
+from dryfit.jobfile.seasons import read_seasons
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
 from dryfit.model.forms import ANGLED
+from dryfit.model.forms.boxes import WALLS
+from dryfit.model.panel import Grain
 from dryfit.model.piece import Job, Piece
 from dryfit.model.reach import reach
+from dryfit.model.season import Drawer
 
 if TYPE_CHECKING:
     from dryfit.jobfile.faults import Faults
     from dryfit.jobfile.tables import Tables
     from dryfit.model.planes import Layout
     from dryfit.model.reach import Reached
+    from dryfit.model.season import Seasons
 
 
 def build_job(tables: Tables, title: str, faults: Faults) -> Job:
@@ -34,11 +39,14 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     stocks = read_stocks(tables, faults)
     cutter = read_cutter(tables.cutter, faults)
     general = general_wish(tables, cutter, faults)
+    seasons = read_seasons(tables, faults)
     angled = ANGLED.get(tables.piece.text("form") or "")
     if angled is not None:
         reached = read_angled(tables, angled, stocks, general, cutter, faults)
     else:
-        reached = _reached(read_layout(tables, stocks, general, cutter, faults), tables, faults)
+        reached = _reached(
+            read_layout(tables, stocks, general, cutter, faults, seasons), tables, faults
+        )
     if reached is None:
         raise faults.error()
     piece = Piece(reached.panels, general, reached.wishes)
@@ -58,7 +66,26 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         wanted=read_wanted(tables.odds),
         auto=tables.fingers.text("flank_gap") == "auto",
         glue=read_glue(tables.glue),
+        seasons=seasons,
+        drawer=_drawer(tables, piece, seasons),
     )
+
+
+def _drawer(tables: Tables, piece: Piece, seasons: Seasons) -> Drawer | None:
+    """What there is over a drawer in its opening; None where there is no opening."""
+    opening = tables.piece.triple("opening")
+    if opening is None:
+        return None
+    walls = [panel for panel in piece.panels if panel.name in WALLS]
+    air = opening[2] - max(wall.frame.origin[2] + wall.height for wall in walls)
+    swell = max(
+        wall.stock.strain(seasons.making, seasons.wettest, across=wall.grain is not Grain.V)
+        for wall in walls
+    )
+    solid = any(wall.stock.material.solid for wall in walls)
+    coats = 2 * (tables.piece.length("coat") or 0.0)
+    tallest = max(wall.height for wall in walls)
+    return Drawer(air - coats, swell * tallest, reckoned=solid and "season" not in tables.piece)
 
 
 def layout_of(tables: Tables, faults: Faults) -> Layout:
@@ -71,7 +98,8 @@ def layout_of(tables: Tables, faults: Faults) -> Layout:
     """
     cutter = read_cutter(tables.cutter, faults)
     general = general_wish(tables, cutter, faults)
-    layout = read_layout(tables, read_stocks(tables, faults), general, cutter, faults)
+    stocks, seasons = read_stocks(tables, faults), read_seasons(tables, faults)
+    layout = read_layout(tables, stocks, general, cutter, faults, seasons)
     if layout is None or faults:
         raise faults.error()
     return layout

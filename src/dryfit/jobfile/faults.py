@@ -29,6 +29,11 @@ class Faults:
         self._text = text
         self._found: list[Fault] = []
 
+    @property
+    def source(self) -> str:
+        """What the file is called in messages."""
+        return self._source
+
     @cached_property
     def _scan(self) -> Scan:
         return scan(self._text)

@@ -20,6 +20,7 @@ class Kind(StrEnum):
     NAMES = "list of names"
     DEGREES = "number of degrees"
     NUMBER = "number"
+    NUMBERS = "two numbers"
     READINGS = "list of lengths"
     COUNT = "whole number"
     FLAG = "true or false"
@@ -45,6 +46,8 @@ class Key:
         The words it takes, for kind ``WORD``; for other kinds words it takes beside its values.
     low, high : float
         The least and the greatest value. [mm] for lengths, [-] for whole numbers
+    beyond : str
+        Why a number has no greater value, as the end of a sentence; empty where that is plain.
     """
 
     name: str
@@ -55,6 +58,7 @@ class Key:
     words: tuple[str, ...] = ()
     low: float = 0.0
     high: float = LONGEST
+    beyond: str = ""
 
 
 @dataclass(frozen=True, slots=True)

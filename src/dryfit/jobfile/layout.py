@@ -13,6 +13,7 @@ from dryfit.jobfile.stated import OPTIONS, check_grains, stated, table_of
 from dryfit.jobfile.wishes import read_wishes, remembered_edge
 from dryfit.model.cutter import Route
 from dryfit.model.forms import ALL, FORMS, Request
+from dryfit.model.forms.boxes import WALLS
 from dryfit.model.forms.form import several
 from dryfit.model.kind import Kind
 from dryfit.model.planes import Layout, Member
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from dryfit.model.cutter import Cutter
     from dryfit.model.forms import AngledForm, Form, Options
     from dryfit.model.piece import Wish
+    from dryfit.model.season import Seasons
     from dryfit.model.stock import Stock
 
 
@@ -35,6 +37,7 @@ def read_layout(
     general: Wish,
     cutter: Cutter | None,
     faults: Faults,
+    seasons: Seasons,
 ) -> Layout | None:
     """The piece as planes and members; None where it cannot be stated.
 
@@ -50,10 +53,14 @@ def read_layout(
         What cuts: the joint of an edge in a face follows from the route.
     faults : Faults
         Where faults go.
+    seasons : Seasons
+        The air from which a drawer's growth is reckoned.
     """
     form = FORMS.get(tables.piece.text("form") or "")
     layout = (
-        stated(tables, stocks, faults) if form is None else _formed(tables, form, stocks, faults)
+        stated(tables, stocks, faults)
+        if form is None
+        else _formed(tables, form, stocks, faults, seasons)
     )
     names = [member.name for member in layout.members] if layout else _names_of(tables, form)
     wishes = read_wishes(tables, names, general, faults)
@@ -108,7 +115,11 @@ def chosen(tables: Tables, form: Form | AngledForm) -> Options:
 
 
 def _formed(
-    tables: Tables, form: Form, stocks: Mapping[str, Stock | None], faults: Faults
+    tables: Tables,
+    form: Form,
+    stocks: Mapping[str, Stock | None],
+    faults: Faults,
+    seasons: Seasons,
 ) -> Layout | None:
     """A form's own layout."""
     options = chosen(tables, form)
@@ -122,13 +133,26 @@ def _formed(
         return None
     request = Request(
         stocks=own, outside=tables.piece.triple("outside"), inside=tables.piece.triple("inside"),
-        options=options, unit=tables.unit,
+        options=options, unit=tables.unit, swell=_swell(tables, own, seasons),
     )  # fmt: skip
     try:
         return form.layout(request)
     except SizeError as error:
         faults.add(error.path, str(error))
         return None
+
+
+def _swell(tables: Tables, own: Mapping[str, Stock], seasons: Seasons) -> float:
+    """How much the solid walls of a drawer grow upward by the wettest season, as a share. [-]"""
+    if "opening" not in tables.piece or "season" in tables.piece:
+        return 0.0
+    grown = [0.0]
+    for name in WALLS:
+        table, stock = table_of(tables, name), own.get(name)
+        upright = table is not None and table.text("grain") == "z"
+        if stock is not None and stock.material.solid:
+            grown.append(stock.strain(seasons.making, seasons.wettest, across=not upright))
+    return max(grown)
 
 
 def _sizes_given(piece: Checked, form: Form, faults: Faults) -> bool:

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from typing import TYPE_CHECKING
 
-from dryfit.errors import Fault, JobFileError
 from dryfit.jobfile.build import build_job, layout_of
-from dryfit.jobfile.chunks import read_chunks
 from dryfit.jobfile.faults import Faults
-from dryfit.jobfile.lines import DEEPEST, scan
+from dryfit.jobfile.sources import LARGEST, parsed, read_source, too_large
 from dryfit.jobfile.tables import check_tables
 from dryfit.jobfile.unfold import check_unfolds, unfolded
 
@@ -19,14 +15,6 @@ if TYPE_CHECKING:
 
     from dryfit.jobfile.tables import Tables
     from dryfit.model.piece import Job
-
-LARGEST = 1_000_000
-"""The largest job file that is read. [bytes]"""
-
-MOST_KEYS = 2000
-"""The most keys and tables in one file. [-]"""
-
-_PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 
 
 def read_job(path: Path) -> Job:
@@ -48,35 +36,6 @@ def read_job(path: Path) -> Job:
         With every fault in the file, each with its path, its line and a sentence.
     """
     return read_text(read_source(path), str(path), title=path.stem)
-
-
-def read_source(path: Path) -> str:
-    """The text of a job file, line ends as they stand.
-
-    Raises
-    ------
-    JobFileError
-        If it is missing, no file, larger than 1 MB or not UTF-8.
-    """
-    source = str(path)
-    try:
-        with path.open("rb") as file:
-            data = file.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise _whole(source, "there is no such file; check its name and its folder") from None
-    except IsADirectoryError:
-        raise _whole(source, "this is a folder; name 1 job file in it") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise _whole(source, f"the file cannot be opened: {reason}; try another") from None
-    if len(data) > LARGEST:
-        raise _too_large(source)
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        sentence = f"byte {error.start + 1} of the file is not UTF-8; save the file as UTF-8 text"
-        raise JobFileError(source, (Fault("", line, sentence),)) from None
 
 
 def read_text(text: str, source: str, title: str = "Job") -> Job:
@@ -115,50 +74,7 @@ def read_unfolded(text: str, source: str) -> str:
 def _checked(text: str, source: str, title: str) -> tuple[Tables, str, Faults]:
     """The tables of a text, its title and the faults so far."""
     if len(text.encode("utf-8", "surrogatepass")) > LARGEST:
-        raise _too_large(source)
-    plain = text.replace("\r\n", "\n")
-    data = read_chunks(plain, MOST_KEYS)
-    if data is None:
-        _check_shape(plain, source)
-        data = _parse(text, source)
-    faults = Faults(source, plain)
+        raise too_large(source)
+    faults = Faults(source, text.replace("\r\n", "\n"))
+    data = parsed(text, source)
     return check_tables(data, faults), title, faults
-
-
-def _check_shape(text: str, source: str) -> None:
-    """Refuse a text that nests too deep for the parser, or holds more than a job can need."""
-    found = scan(text)
-    if found.too_deep:
-        sentence = f"the file nests more than {DEEPEST} deep; a job needs at most 4"
-        raise JobFileError(source, (Fault("", found.too_deep, sentence),))
-    if len(found.lines) > MOST_KEYS:
-        raise _whole(
-            source, f"the file has {len(found.lines)} keys; a job needs at most {MOST_KEYS}"
-        )
-
-
-def _parse(text: str, source: str) -> dict[str, object]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise JobFileError(source, (_broken(str(error), text),)) from None
-    except ValueError:  # Python reads no whole number longer than this
-        raise _whole(source, "a number has more than 4300 digits; shorten it") from None
-
-
-def _broken(message: str, text: str) -> Fault:
-    """The parser's complaint as a fault with its line."""
-    place = _PLACE.search(message)
-    said = message[: place.start()] if place else message
-    line = int(place[1]) if place and place[1] else len(text.splitlines()) if place else 0
-    column = f" at column {place[2]}" if place and place[2] else ""
-    said = f"{said[:1].lower()}{said[1:]}".rstrip(".")
-    return Fault("", line, f"this is not TOML{column}: {said}; write 1 key = value on each line")
-
-
-def _whole(source: str, sentence: str) -> JobFileError:
-    return JobFileError(source, (Fault("", 0, sentence),))
-
-
-def _too_large(source: str) -> JobFileError:
-    return _whole(source, "the file is larger than 1 MB; a job needs a few kB, name another file")

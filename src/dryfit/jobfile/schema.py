@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.jobfile.key import Key, Kind, Table
+from dryfit.jobfile.schema_wood import FINISH, MATERIAL, MATERIALS_FILE, MOISTURE, SAWN, SEASON
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.forms import ALL, BACKS, LIDS
 from dryfit.model.kind import Kind as Joint
@@ -73,11 +74,6 @@ _WIND = Key(
     default="0", high=100,
 )  # fmt: skip
 
-_MOISTURE = Key(
-    "moisture", Kind.NUMBER, "moisture content when it is cut, in percent", "8.5",
-    default="not measured: the same as its mates", low=2, high=30,
-)  # fmt: skip
-
 _DEPTH = Key(
     "depth", Kind.LENGTH, "depth of a housing, groove or rebate", "3",
     default="a third of the thickness it is cut in", low=THINNEST, high=1000,
@@ -115,6 +111,7 @@ ROOT = Table(
             default="false",
         ),
         Key("times", Kind.COUNT, "how many to make", "4", default="1", low=1, high=10_000),
+        MATERIALS_FILE,
     ),
 )  # fmt: skip
 
@@ -175,7 +172,7 @@ PIECE = Table(
         Key("coat", Kind.LENGTH, "thickness of the finish on each face of a drawer", "0.1",
             default="0", high=10),
         Key("season", Kind.LENGTH, "how much higher a drawer's sides grow in the wet season",
-            "1.5", default="0", high=100),
+            "1.5", default="reckoned for solid wood, else 0", high=100),
         Key("sides", Kind.COUNT, "walls of a many-sided tray", "8", default="6", low=3, high=12),
         Key("flats", Kind.LENGTH, "outside size of a many-sided tray, square across its walls",
             "240", default="flats_inside and the stock", low=THINNEST),
@@ -226,7 +223,9 @@ STOCK = Table(
         ),
         _CUP,
         _WIND,
-        _MOISTURE,
+        MOISTURE,
+        SAWN,
+        FINISH,
     ),
     named="stock",
     required=True,
@@ -370,7 +369,7 @@ PANEL = Table(
             "wind", Kind.LENGTH, "departure from flat along, where measured", "0.2",
             default="its stock's", high=100,
         ),
-        replace(_MOISTURE, default="its stock's"),
+        replace(MOISTURE, default="its stock's"),
     ),
     named="panel",
 )  # fmt: skip
@@ -420,8 +419,8 @@ TABLES: Mapping[str, Table] = MappingProxyType(
     {
         table.name: table
         for table in (
-            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, GLUE, PANEL, PLANE, OPENING,
-            KEEP_OUT, CORNER,
+            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, GLUE, SEASON, PANEL, PLANE,
+            OPENING, KEEP_OUT, CORNER, MATERIAL,
         )
     }
 )  # fmt: skip

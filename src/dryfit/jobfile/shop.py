@@ -6,7 +6,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from dryfit.jobfile.faults import nearest, shown
-from dryfit.materials.sheets import MATERIALS, find_material
+from dryfit.jobfile.own import find, own_materials
+from dryfit.materials.movement import Sawn
+from dryfit.materials.sheets import KNOWN
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.stock import Stock
 from dryfit.units import show_length
@@ -18,22 +20,28 @@ if TYPE_CHECKING:
     from dryfit.jobfile.lines import Path
     from dryfit.jobfile.tables import Tables
     from dryfit.jobfile.values import Checked
+    from dryfit.materials.sheets import Material
 
 _SIZE_KEYS = {Route.ROUTER: "diameter", Route.LASER: "kerf", Route.SAW: "blade"}
 
 
 def read_stocks(tables: Tables, faults: Faults) -> dict[str, Stock | None]:
     """Every stock by name; None for one that has a fault of its own."""
-    return {name: _stock(name, table, tables.unit, faults) for name, table in tables.stock.items()}
+    own = own_materials(tables, faults)
+    return {
+        name: _stock(name, table, tables.unit, own, faults) for name, table in tables.stock.items()
+    }
 
 
-def _stock(name: str, table: Checked, unit: str, faults: Faults) -> Stock | None:
+def _stock(
+    name: str, table: Checked, unit: str, own: Mapping[str, Material], faults: Faults
+) -> Stock | None:
     word, nominal = table.text("material"), table.length("nominal")
-    material = find_material(word) if word else None
+    material = find(word, own) if word else None
     if word and material is None:
         faults.add(
             ("stock", name, "material"),
-            f"the material {shown(word)} is not known; {nearest(word, MATERIALS)}",
+            f"the material {shown(word)} is not known; {nearest(word, (*KNOWN, *own))}",
         )
     if material is None or nominal is None:
         return None
@@ -49,7 +57,22 @@ def _stock(name: str, table: Checked, unit: str, faults: Faults) -> Stock | None
         cup=table.length("cup") or 0.0,
         wind=table.length("wind") or 0.0,
         moisture=table.number("moisture"),
+        sawn=Sawn(table.text("sawn") or Sawn.FLAT),
+        finish=_finish(name, table, material, nominal, faults),
     )
+
+
+def _finish(name: str, table: Checked, material: Material, nominal: float, faults: Faults) -> str:
+    """How a sheet of a `nominal` thickness [mm] comes from the mill, as its standard knows it."""
+    word = table.text("finish") or ""
+    known = [each.finish for each in material.limits(nominal)]
+    if word and word not in known:
+        way_out = f"known are {', '.join(known)}" if known else "take the line out"
+        faults.add(
+            ("stock", name, "finish"),
+            f"no standard for {material.name} of {nominal:g} mm speaks of {word} sheets; {way_out}",
+        )
+    return word
 
 
 def _readings_stand(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from dryfit.jobfile import schema
 from dryfit.jobfile.faults import alike, dotted, nearest, shown
+from dryfit.jobfile.schema_wood import MATERIAL, SEASON
 from dryfit.jobfile.values import Checked, WrongValueError, check, wrong_name
 from dryfit.parts.memory import Memory
 from dryfit.units import UNITS
@@ -39,6 +40,8 @@ class Tables:
     odds: Checked
     scatter: Checked
     glue: Checked
+    season: Mapping[str, Checked]
+    material: Mapping[str, Checked]
     stock: Mapping[str, Checked]
     joint: Mapping[str, Checked]
     panel: Mapping[str, Checked]
@@ -67,6 +70,8 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         odds=reader.plain(schema.ODDS, data),
         scatter=reader.plain(schema.SCATTER, data),
         glue=reader.plain(schema.GLUE, data),
+        season=reader.named(SEASON, data),
+        material=reader.named(MATERIAL, data),
         stock=reader.named(schema.STOCK, data),
         joint=reader.named(schema.JOINT, data),
         panel=reader.named(schema.PANEL, data),
@@ -75,6 +80,16 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         keep_out=reader.named(schema.KEEP_OUT, data),
         corner=reader.named(schema.CORNER, data),
     )
+
+
+def check_materials(data: Mapping[str, object], faults: Faults) -> dict[str, Checked]:
+    """The tables of a file that holds nothing but materials; what is wrong goes to `faults`."""
+    reader = _Reader("mm", faults)
+    for name in data:
+        if name not in ("format", MATERIAL.name):
+            faults.add((name,), f"a file of materials has no {dotted((name,))}; take it out")
+    reader.root({name: value for name, value in data.items() if name == "format"})
+    return reader.named(MATERIAL, data)
 
 
 def _missing_table(table: Table) -> str:

@@ -275,8 +275,18 @@ def _number(key: Key, value: object) -> Value:
     if not key.low <= value <= key.high:
         raise WrongValueError(
             f"{key.name} is {shown(value)}; write a number from {key.low:g} to {key.high:g}"
+            + (f": {key.beyond}" if key.beyond and value > key.high else "")
         )
     return float(value)
+
+
+def _numbers(key: Key, value: object) -> Value:
+    if not isinstance(value, list) or len(value) != 2:
+        raise WrongValueError(f"expected 2 numbers, such as {key.example}, found {shown(value)}")
+    first, second = (_number(key, entry) for entry in value)
+    assert isinstance(first, float)
+    assert isinstance(second, float)
+    return first, second
 
 
 def _flag(key: Key, value: object) -> Value:
@@ -293,6 +303,7 @@ _PLAIN: dict[Kind, Callable[[Key, object], Value]] = {
     Kind.NAMES: _names,
     Kind.DEGREES: _degrees,
     Kind.NUMBER: _number,
+    Kind.NUMBERS: _numbers,
 }
 _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {
     Kind.LENGTH: _length,

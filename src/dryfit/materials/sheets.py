@@ -1,4 +1,4 @@
-"""What stock is made of, as far as cutting and closing need it.
+"""What stock is made of: the register of woods and sheets, by every name they go by.
 
 Pinch is the crush a joint may take going together, per flank. The within-sheet spread is one
 sixth of the thickness variation a standard allows inside one sheet: the allowance is read as a
@@ -8,6 +8,19 @@ range of plus and minus three standard deviations.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from dryfit.materials.data import names, rows
+from dryfit.materials.movement import ALONG, Follows, Motion
+from dryfit.materials.species import SAME, SPECIES, STANDS_FOR, Species
+from dryfit.materials.thickness import limits
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from dryfit.materials.data import Row
+    from dryfit.materials.thickness import Limits
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +30,7 @@ class Material:
     Parameters
     ----------
     name : str
-        As the trade calls it.
+        As the trade, or its maker, calls it.
     solid : bool
         Solid wood: it has a grain along which fingers must run.
     brittle : bool
@@ -28,6 +41,14 @@ class Material:
         Thickness variation allowed inside one sheet. [mm]
     source : str
         Where `within_sheet` comes from.
+    motion : Motion
+        How it moves with moisture.
+    entry : str
+        The species or sheet under which the tables list it: a key of `SPECIES` or of `SHEETS`.
+    kin : bool
+        Whether the values are those of a near relation, for want of its own.
+    own : bool
+        Whether the maker has described it.
     """
 
     name: str
@@ -36,48 +57,110 @@ class Material:
     pinch: float
     within_sheet: float
     source: str
+    motion: Motion
+    entry: str
+    kin: bool = False
+    own: bool = False
 
     @property
     def within_sheet_sd(self) -> float:
         """Standard deviation that fills the within-sheet allowance at three sigma. [mm]"""
         return self.within_sheet / 6
 
+    @property
+    def family(self) -> str:
+        """Kind of sheet whose standards hold for it; empty for wood."""
+        return "" if self.solid else _FAMILIES[self.entry]
 
-_EN315 = "EN 315, within-panel variation 0.6 mm (from memory)"
-_EN622 = "EN 622-1, the plus-minus 0.2 mm limits taken as the range in one sheet (from memory)"
-_EN312 = "EN 312, the plus-minus 0.3 mm limits taken as the range in one sheet (from memory)"
-_ISO7823 = "ISO 7823-1 gives limits between sheets only; 0.3 mm is common practice, no source"
+    def limits(self, nominal: float) -> tuple[Limits, ...]:
+        """What the standards allow sheets of one `nominal` thickness [mm], the usual first."""
+        return limits(self.family, nominal)
+
+
+_FAMILIES: Mapping[str, str] = MappingProxyType(
+    {row["name"]: row["thickness"] for row in rows("sheets")}
+)
+_WITHIN: Mapping[str, tuple[float, str]] = MappingProxyType(
+    {
+        "plywood": (0.6, "EN 315, within-panel variation 0.6 mm (from memory)"),
+        "MDF": (
+            0.4,
+            "EN 622-1, the plus-minus 0.2 mm limits taken as the range in one sheet (from memory)",
+        ),
+        "particleboard": (
+            0.6,
+            "EN 312, the plus-minus 0.3 mm limits taken as the range in one sheet (from memory)",
+        ),
+        "hardboard": (
+            0.4,
+            "EN 622-1, the plus-minus 0.2 mm limits taken as the range in one sheet (from memory)",
+        ),
+        "acrylic": (
+            0.3,
+            "ISO 7823-1 gives limits between sheets only; 0.3 mm is common practice, no source",
+        ),
+    }
+)
 _PLANED = "planed in one shop pass; 0.2 mm is common practice, no source"
+_TABLE_13_5 = "Wood Handbook, FPL-GTR-190, Table 13-5"
 
-_SHEETS = (
-    Material("plywood", solid=False, brittle=False, pinch=0.03, within_sheet=0.6, source=_EN315),
-    Material(
-        "birch plywood", solid=False, brittle=False, pinch=0.03, within_sheet=0.6, source=_EN315
-    ),
-    Material("MDF", solid=False, brittle=False, pinch=0.03, within_sheet=0.4, source=_EN622),
-    Material(
-        "particleboard", solid=False, brittle=True, pinch=0.0, within_sheet=0.6, source=_EN312
-    ),
-    Material("hardboard", solid=False, brittle=False, pinch=0.02, within_sheet=0.4, source=_EN622),
-    Material("acrylic", solid=False, brittle=True, pinch=0.0, within_sheet=0.3, source=_ISO7823),
+
+def _sheet(row: Row) -> Material:
+    within, source = _WITHIN[row["thickness"]]
+    moves = float(row["moves"])
+    return Material(
+        name=row["name"], solid=False, brittle=row["brittle"] == "yes", pinch=float(row["pinch"]),
+        within_sheet=within, source=source, entry=row["name"],
+        motion=Motion(
+            Follows(row["reckoned"]), moves, moves, moves, float(row["most"]),
+            row["moves_status"], row["moves_source"],
+        ),
+    )  # fmt: skip
+
+
+def _wood(name: str, species: Species, *, kin: bool) -> Material:
+    source = _TABLE_13_5 if species.status != "shrinkage" else "Wood Handbook, Table 4-3 or 4-4"
+    return Material(
+        name=name, solid=True, brittle=False, pinch=0.03, within_sheet=0.2, source=_PLANED,
+        entry=species.name, kin=kin,
+        motion=Motion(
+            Follows.WOOD, species.tangential, species.radial, ALONG, species.tangential,
+            species.status, source,
+        ),
+    )  # fmt: skip
+
+
+SHEETS: Mapping[str, Material] = MappingProxyType(
+    {row["name"]: _sheet(row) for row in rows("sheets")}
 )
+"""Every kind of sheet by its name."""
 
-_SPECIES = (
-    "alder", "ash", "basswood", "beech", "birch", "cherry", "chestnut", "Douglas-fir", "elm",
-    "fir", "hemlock", "hickory", "larch", "lime", "mahogany", "maple", "oak", "pine", "poplar",
-    "redwood", "red oak", "spruce", "sycamore", "teak", "walnut", "western redcedar",
-    "white oak", "yellow birch", "yellow-poplar",
-)  # fmt: skip
-
-_SOLIDS = tuple(
-    Material(name, solid=True, brittle=False, pinch=0.03, within_sheet=0.2, source=_PLANED)
-    for name in _SPECIES
+WOODS: Mapping[str, Material] = MappingProxyType(
+    {word: _wood(word, SPECIES[name], kin=word not in SAME) for word, name in STANDS_FOR.items()}
+    | {name: _wood(name, species, kin=False) for name, species in SPECIES.items()}
 )
+"""Every wood: the words that stand for a group first, then the species."""
 
-MATERIALS: dict[str, Material] = {material.name: material for material in _SHEETS + _SOLIDS}
+MATERIALS: dict[str, Material] = {**SHEETS, **WOODS}
 """Every material known by name."""
 
-_BY_WORD = {name.casefold(): material for name, material in MATERIALS.items()}
+
+def _others() -> Iterator[tuple[str, Material]]:
+    for row in rows("sheets"):
+        for name in names(row["also"]):
+            yield name, SHEETS[row["name"]]
+    for species in SPECIES.values():
+        for name in species.also:
+            yield name, WOODS[species.name]
+
+
+ALSO: Mapping[str, Material] = MappingProxyType(dict(_others()))
+"""Materials by the other names that they go by."""
+
+KNOWN: tuple[str, ...] = (*MATERIALS, *ALSO)
+"""Every word that `find_material` takes."""
+
+_BY_WORD = {word.casefold(): material for word, material in (*ALSO.items(), *MATERIALS.items())}
 
 
 def find_material(name: str) -> Material | None:

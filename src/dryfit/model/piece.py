@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from dryfit.model.glue import USUAL_GLUE, Glue
 from dryfit.model.scatter import WANTED, Scatter, Wanted
+from dryfit.model.season import SEASONS, Drawer, Seasons
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -142,7 +143,8 @@ class Job:
     """A piece, its cutter, its name and how many of it; the unit is the one to print in.
 
     Where `scatter` is None it is taken from elsewhere; where `auto`, the flank gap of every joint
-    that has none of its own is to be found from the odds that are wanted.
+    that has none of its own is to be found from the odds that are wanted. `drawer` tells of a
+    drawer in its opening, where there is one.
     """
 
     title: str
@@ -156,6 +158,8 @@ class Job:
     wanted: Wanted = WANTED
     auto: bool = False
     glue: Glue = USUAL_GLUE
+    seasons: Seasons = SEASONS
+    drawer: Drawer | None = None
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

@@ -352,6 +352,8 @@ class _Solver:
         let = remembered_let(let, usual, self.layout.through)
         if let.kind and let.kind.is_trench:
             self.wishes[pair] = let
+        if let.kind is Kind.RUNNING:
+            self.wishes[pair] = replace(let, leads=mate.name)
         if let.kind is Kind.HOUSING and let.stop is not None:
             self.stops[slab.name, mate.name] = let.stop
         return let

@@ -8,8 +8,12 @@ from math import fsum
 from statistics import stdev
 from typing import TYPE_CHECKING
 
+from dryfit.materials.movement import Sawn, strain
+
 if TYPE_CHECKING:
+    from dryfit.materials.moisture import Air
     from dryfit.materials.sheets import Material
+    from dryfit.materials.thickness import Limits
 
 
 @lru_cache(maxsize=1024)
@@ -37,6 +41,10 @@ class Stock:
         Departure from flat across and along, where measured. [mm]
     moisture : float, optional
         Moisture content when it is cut, where measured. [%]
+    sawn : Sawn
+        How a board was sawn.
+    finish : str
+        How a sheet comes from the mill, of `FINISHES`; empty for the usual.
     """
 
     name: str
@@ -47,6 +55,8 @@ class Stock:
     cup: float = 0.0
     wind: float = 0.0
     moisture: float | None = None
+    sawn: Sawn = Sawn.FLAT
+    finish: str = ""
 
     @property
     def thickness(self) -> float:
@@ -64,4 +74,26 @@ class Stock:
             return self.spread
         if len(self.readings) > 1:
             return _deviation(self.readings)
-        return self.material.within_sheet_sd
+        allowed = None if self.material.own else self.limits
+        return allowed.within / 6 if allowed else self.material.within_sheet_sd
+
+    @property
+    def limits(self) -> Limits | None:
+        """What its standard allows sheets sold as this thickness; None where there is none."""
+        found = self.material.limits(self.nominal)
+        return next((each for each in found if self.finish in ("", each.finish)), None)
+
+    def strain(self, cut: Air, after: Air, *, across: bool) -> float:
+        """How much longer it becomes since it was cut, as a share of its length. [-]
+
+        Parameters
+        ----------
+        cut : Air
+            The air it was cut in, where its moisture was not measured.
+        after : Air
+            The air it comes into.
+        across : bool
+            Whether across its grain; sheets move alike both ways.
+        """
+        before = cut if self.moisture is None else self.moisture
+        return strain(self.material, before, after, sawn=self.sawn if across else None)

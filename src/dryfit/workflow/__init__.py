@@ -76,7 +76,8 @@ def planes_text(path: Path) -> str:
     JobFileError
         If the file cannot be used, or has no form that can be written so.
     """
-    from dryfit.jobfile.read import read_source, read_unfolded
+    from dryfit.jobfile.read import read_unfolded
+    from dryfit.jobfile.sources import read_source
 
     return read_unfolded(read_source(path), str(path))
 
@@ -110,7 +111,7 @@ def mend_all(path: Path, code: str = "", shop: Shop | None = None) -> tuple[str,
     tuple of str
         What was done, one sentence a mend.
     """
-    from dryfit.jobfile.read import read_source
+    from dryfit.jobfile.sources import read_source
 
     text = read_source(path)
     done: list[str] = []
@@ -143,8 +144,10 @@ def forget() -> None:
     from dryfit.jobfile.wishes import remembered_edge
     from dryfit.joints.odds import remembered_seams
     from dryfit.joints.pose import remembered_pose
+    from dryfit.materials.thickness import limits
     from dryfit.model.piece import remembered_wish
     from dryfit.model.reach import remembered_let
+    from dryfit.model.season import remembered_midway
     from dryfit.parts.layers import standing
     from dryfit.parts.making import remembered_shapes
     from dryfit.parts.touch import TOUCHES
@@ -153,6 +156,8 @@ def forget() -> None:
     from dryfit.shapes.squares import rectangles, squared
     from dryfit.tolerance.normal import remembered_points
 
+    limits.cache_clear()
+    remembered_midway.cache_clear()
     remembered_wish.cache_clear()
     remembered_let.cache_clear()
     remembered_pose.cache_clear()

@@ -408,11 +408,11 @@ def _key(cutter: str, machine: str) -> str:
 
 
 def _material(word: str) -> str:
-    from dryfit.materials.sheets import MATERIALS, find_material
+    from dryfit.materials.sheets import KNOWN, find_material
 
     found = find_material(word)
     if found is None:
-        near = difflib.get_close_matches(word[:60].casefold(), MATERIALS, n=1, cutoff=0.5)
+        near = difflib.get_close_matches(word[:60].casefold(), KNOWN, n=1, cutoff=0.5)
         way_out = f"the nearest is {near[0]}" if near else "such as birch plywood, MDF or oak"
         raise BookError(f"The material {word[:40]!r} is not known; {way_out}.")
     return found.name

@@ -232,7 +232,7 @@ def read(path: str | Path, shop: Shop | None = None) -> Rehearsal:
     BookError
         If the shop's book cannot be used.
     """
-    from dryfit.jobfile.read import read_source
+    from dryfit.jobfile.sources import read_source
 
     path = Path(path)
     return _rehearsed(Origin(read_source(path), str(path), path.stem, shop))

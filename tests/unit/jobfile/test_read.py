@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from dryfit.errors import JobFileError
-from dryfit.jobfile.read import LARGEST, read_job, read_source, read_text
+from dryfit.jobfile.read import read_job, read_text
+from dryfit.jobfile.sources import LARGEST, read_source
 from dryfit.materials.sheets import MATERIALS
 from dryfit.model.cutter import Cutter, Relief, Route
 from dryfit.model.forms import ALL

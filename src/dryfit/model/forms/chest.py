@@ -110,6 +110,7 @@ def _from_opening(request: Request) -> Vector | None:
     top = request.length("top_clearance", 2.0) + coat + request.length("season", 0.0)
     back = request.length("back_clearance", 0.0)
     x, y, z = (size - less for size, less in zip(opening, (sides, back, top), strict=True))
+    z /= 1 + request.swell
     if min(x, y, z) <= 0:
         unit = request.unit
         raise SizeError(

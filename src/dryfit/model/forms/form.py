@@ -49,6 +49,8 @@ class Request:
         What the form leaves to choose, by the names in :attr:`Form.options`; lengths in mm.
     unit : str
         The unit to speak of sizes in.
+    swell : float
+        How much walls grow upward after they are cut, where the program has to allow for it. [-]
     """
 
     stocks: Mapping[str, Stock]
@@ -56,6 +58,7 @@ class Request:
     inside: Vector | None = None
     options: Options = field(default_factory=dict)
     unit: str = "mm"
+    swell: float = 0.0
 
     def thickness(self, *names: str) -> float:
         """Thickness of some panels together. [mm]"""
