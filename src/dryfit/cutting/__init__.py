@@ -1,0 +1,1 @@
+"""How each route makes the parts: settings, marks, feeds and paths."""
