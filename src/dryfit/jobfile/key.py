@@ -21,6 +21,7 @@ class Kind(StrEnum):
     DEGREES = "number of degrees"
     NUMBER = "number"
     READINGS = "list of lengths"
+    OWNED = "list of lengths, one for each there is"
     COUNT = "whole number"
     FLAG = "true or false"
 
