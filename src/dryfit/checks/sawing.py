@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from dryfit.checks.catalogue import finding
 from dryfit.checks.mends import SPARE, socket
 from dryfit.checks.subject import alike, listed
-from dryfit.cutting.jig import setting_of, sizes_at, slack, tool_for, whole_lengths
+from dryfit.cutting.jig import setting_of, sizes_at, whole_lengths
 from dryfit.cutting.stack import nearest, widest_under
+from dryfit.cutting.tool import slack, tool_for
 from dryfit.findings import Edit, Mend, Severity
 from dryfit.model.cutter import Route
 

@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from math import floor, sqrt
 from typing import TYPE_CHECKING
 
-from dryfit.cutting.stack import MakeUp, nearest, passes, widest_under
+from dryfit.cutting.tool import Tool, tool_for
 
 if TYPE_CHECKING:
     from dryfit.joints.joint import Joint
@@ -36,46 +36,11 @@ OVER = 5.0
 THICKEST_GANG = 45.0
 """Boards are cut together up to this thickness (common practice, no source). [mm]"""
 
-SLACK = 0.05
-"""What a make-up may miss where the flank gap is less (common practice, no source). [mm]"""
+OVER_BLADE = 50.0
+"""How far backing and exit block stand over the blade (common practice, no source). [mm]"""
 
 MOST_LIKELY = 1.96
 """95 in 100 of a normal spread lie within this many standard deviations. [-]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Tool:
-    """What cuts one socket.
-
-    Parameters
-    ----------
-    width : float
-        What it cuts in one pass. [mm]
-    socket : float
-        The width that is wanted. [mm]
-    passes : int
-        Passes over each socket. [-]
-    step : float
-        How far the board moves between two passes. [mm]
-    make_up : MakeUp, optional
-        What is put on the arbor; None where the job states a width and no blades.
-    """
-
-    width: float
-    socket: float
-    passes: int
-    step: float
-    make_up: MakeUp | None = None
-
-    @property
-    def cut(self) -> float:
-        """Width of the socket as it is cut. [mm]"""
-        return round(self.width + self.step * (self.passes - 1), 9)
-
-    @property
-    def error(self) -> float:
-        """How much wider the socket comes out than wanted. [mm]"""
-        return round(self.cut - self.socket, 9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +89,10 @@ class Setting:
         Fingers and sockets together, n. [-]
     start, length, end : float
         Before the even divisions, their length as drawn, and what comes after. [mm]
+    owners : pair of str, optional
+        Who owns what lies before and after them; None where nothing does.
+    free : bool
+        Whether no other joint lies at the far edge, so that it can be ripped after.
     lead, follow : Board
         The board that has the first finger, and its mate.
     step_sd : float
@@ -137,6 +106,8 @@ class Setting:
     start: float
     length: float
     end: float
+    owners: tuple[str | None, str | None]
+    free: bool
     lead: Board
     follow: Board
     step_sd: float
@@ -181,14 +152,32 @@ class Setting:
         return round(self.whole - self.lead_width, 9)
 
     @property
+    def reaches(self) -> tuple[float, ...]:
+        """From the pin's face to the near side of the blade, for each series of passes. [mm]
+
+        The first series cuts the far flanks, which bear on the pin ever after; each further one
+        comes a step nearer, and the last is a finger away.
+        """
+        tool = self.tool
+        return tuple(round(self.finger + k * tool.step, 9) for k in range(tool.passes - 1, -1, -1))
+
+    @property
+    def pin(self) -> float:
+        """The thickest that the pin may be: a finger, and loose in what the first series cuts. [mm]
+
+        Only its face towards the blade is borne on.
+        """
+        return round(min(self.finger, self.tool.width - max(self.allowance, 0.0)), 9)
+
+    @property
     def slip(self) -> float:
         """Thickness of the slip that evens the air; 0 for a press fit. [mm]"""
         return max(self.gap, 0.0)
 
     @property
     def board_width(self) -> float:
-        """Least width of the boards before they are cut, ripped after. [mm]"""
-        return max(self.whole, self.lead_width) + OVER
+        """Least width of the boards before they are cut; over what they become, if free. [mm]"""
+        return max(self.whole, self.lead_width) + OVER if self.free else self.whole
 
     @property
     def check_after(self) -> int:
@@ -216,6 +205,37 @@ class Setting:
             for k in range(board.sockets)
         )
 
+    def left_over(self, board: Board) -> float:
+        """What a board keeps beyond a last socket that has to run out at the far edge. [mm]
+
+        The mate's where the plan is odd, the lead's where it is even; 0 for the other board.
+        """
+        if not self._ends_on_a_socket(board):
+            return 0.0
+        far = self.sockets_of(board)[-1][1]
+        return max(round(self.start + self.length - far, 9), 0.0)
+
+    def wood(self, board: Board) -> tuple[tuple[float, float], ...]:
+        """Where a board keeps its wood along the corner, once ripped and cleared. [mm]
+
+        What lies before and after the divisions is its own only if it owns it.
+        """
+        begin, high = self.start, self.start + self.length
+        begin = 0.0 if self.owners[0] in (None, board.panel) else begin
+        high = self.whole if self.owners[1] in (None, board.panel) else high
+        kept = []
+        for near, far in self.sockets_of(board):
+            if near > begin:
+                kept.append((begin, min(near, high)))
+            begin = max(begin, far)
+        if not self._ends_on_a_socket(board):
+            kept.append((begin, high))
+        return tuple(kept)
+
+    def _ends_on_a_socket(self, board: Board) -> bool:
+        """Whether a board's last division is a socket."""
+        return (board == self.follow) is bool(self.count % 2)
+
 
 @dataclass(frozen=True, slots=True)
 class Gang:
@@ -236,55 +256,23 @@ class Gang:
     cuts: int
 
 
-def gang(board: Board, ends: int, passes_each: int) -> Gang:
+def gang(board: Board, boards: int, ends: int, passes_each: int) -> Gang:
     """How boards of one kind are ganged, and how many cuts that makes.
 
     Parameters
     ----------
     board : Board
-        One of them.
+        The thickest of them.
+    boards : int
+        How many there are; both ends of one cannot stand at the blade together. [-]
     ends : int
         Ends to cut. [-]
     passes_each : int
         Passes over each socket. [-]
     """
-    together = min(max(1, floor(THICKEST_GANG / board.thickness)), ends)
-    rounds = -(-ends // together)
-    return Gang(together, ends, rounds * board.sockets * passes_each)
-
-
-def tool_for(cutter: Cutter, socket: float, gap: float) -> Tool:
-    """What cuts a socket: the nearest make-up in one pass, else a narrower one in several.
-
-    Parameters
-    ----------
-    cutter : Cutter
-        Blade and blades owned.
-    socket : float
-        Width of the socket. [mm]
-    gap : float
-        Air at one flank, within which a make-up may miss. [mm]
-
-    Raises
-    ------
-    SizeError
-        If what there is is wider than the socket.
-    """
-    if cutter.owned is None:
-        every = passes(cutter.size, socket)
-        return Tool(cutter.size, socket, every.count, every.step)
-    best = nearest(cutter.owned, socket)
-    if abs(best.width - socket) <= slack(gap):
-        return Tool(best.width, socket, 1, 0.0, best)
-    under = widest_under(cutter.owned, socket)
-    width = best.width if under is None else under.width
-    every = passes(width, socket)
-    return Tool(width, socket, every.count, every.step, under)
-
-
-def slack(gap: float) -> float:
-    """What a make-up may miss the wanted width by: a flank `gap` [mm], 0.05 mm at least. [mm]"""
-    return max(gap, SLACK)
+    most = min(max(1, floor(THICKEST_GANG / board.thickness)), boards)
+    rounds = -(-ends // most)
+    return Gang(-(-ends // rounds), ends, rounds * board.sockets * passes_each)
 
 
 def setting_of(
@@ -315,6 +303,8 @@ def setting_of(
     tool = tool_for(cutter, round(plan.width + gap, 9), gap)
     finger = tool.cut - 2 * gap
     lead, follow = panels
+    end = round(joint.extent.length - plan.start - plan.length, 9)
+    low, high = plan.ends
     return Setting(
         joint=joint.id,
         tool=tool,
@@ -322,7 +312,9 @@ def setting_of(
         count=plan.count,
         start=plan.start,
         length=plan.length,
-        end=round(joint.extent.length - plan.start - plan.length, 9),
+        end=end,
+        owners=(low.owner if plan.start else None, high.owner if end else None),
+        free=high.owner is None,
         lead=_board(joint, lead, follow, plan.start + finger, plan.count // 2),
         follow=_board(joint, follow, lead, plan.start - max(gap, 0.0), (plan.count + 1) // 2),
         step_sd=step_sd,
