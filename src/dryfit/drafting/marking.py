@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from dryfit.cutting.marks import SIXTY_FOURTH, Waste
+from dryfit.cutting.marks import HALF_MILLIMETRE, SIXTY_FOURTH, Waste
 from dryfit.drafting.card import BenchCard, Grid, Strip
 from dryfit.pages.names import listed, plain_text
 from dryfit.units import inch_fraction, show_length
@@ -49,6 +49,7 @@ _SIDES = {
     Waste.AFTER: "on the far side",
     Waste.NONE: "the whole",
 }
+_ON_THE_LINE = 1e-4
 _DEEP = 14  # rows of marks in a block at the most [-]
 
 
@@ -111,12 +112,17 @@ def _rows(batch: MarkedBatch, job: Job) -> Iterator[tuple[str, str, str]]:
     for depth, boards in gauges.items():
         yield "gauge", depth, listed(boards) if len(gauges) > 1 else "every board"
     most = max(marks.most_off for marks in batch.marks)
-    yield "off the plan", say(most), "at the most; the mate takes it over, so the fit does not care"
+    yield (
+        "off the plan",
+        show_length(most, job.unit),
+        "at the most; the mate takes it over, so the fit does not care",
+    )
 
 
 def _said(mark: Mark, inches: bool, unit: str) -> str:
-    """A mark as the rule shows it; the whole as it is."""
-    if mark.waste is Waste.NONE:
+    """A mark as the rule shows it; a whole that lies between its lines as it is."""
+    grid = SIXTY_FOURTH if inches else HALF_MILLIMETRE
+    if abs(mark.at / grid - round(mark.at / grid)) > _ON_THE_LINE:
         return show_length(mark.at, unit)
     return f"{inch_fraction(mark.at)} in" if inches else f"{mark.at:.1f} mm"
 
