@@ -1,1 +1,1 @@
-"""How each route makes the parts: settings, marks, feeds and paths."""
+"""From parts on their sheets to machine programs that were proved, and back."""

@@ -59,6 +59,13 @@ class Batch:
         return self.settings[0]
 
     @property
+    def beside_a_third(self) -> bool:
+        """Whether the divisions begin or end at a block of another panel."""
+        first = self.setting
+        members = (None, first.lead.panel, first.follow.panel)
+        return any(owner not in members for owner in first.owners)
+
+    @property
     def leads(self) -> tuple[Board, ...]:
         """The board that leads in each corner."""
         return tuple(each.lead for each in self.settings)
@@ -86,7 +93,9 @@ class MarkedBatch:
 def batches(
     piece: Piece, plans: Plans, cutter: Cutter, step_sd: float, times: int
 ) -> tuple[Batch, ...]:
-    """The finger joints of a piece by their setting, in the order in which each first comes.
+    """The finger joints of a piece by their setting, in the order in which they are cut.
+
+    Those beside a block of a third panel come first, while their datum edges are whole.
 
     Parameters
     ----------
@@ -109,14 +118,15 @@ def batches(
     found: dict[tuple[object, ...], list[Setting]] = {}
     for meeting, joint in _fingers(plans):
         mates = piece.panel(joint.lead), piece.panel(joint.follow)
-        made = setting_of(joint, mates, cutter, step_sd)
+        one = setting_of(joint, mates, cutter, step_sd)
         key = (
-            made.tool, made.gap, made.count, made.start, round(made.length, 6), made.end, made.free,
-            tuple(owner and _role(joint, owner) for owner in made.owners),
+            one.tool, one.gap, one.count, one.start, round(one.length, 6), one.end, one.free,
+            tuple(owner and _role(joint, owner) for owner in one.owners),
             datum_edge(piece, plans, meeting),
         )  # fmt: skip
-        found.setdefault(key, []).append(made)
-    return tuple(Batch(tuple(each), str(key[-1]), times) for key, each in found.items())
+        found.setdefault(key, []).append(one)
+    made = [Batch(tuple(each), str(key[-1]), times) for key, each in found.items()]
+    return tuple(sorted(made, key=lambda batch: not batch.beside_a_third))
 
 
 def marked(piece: Piece, plans: Plans, grid: float) -> tuple[MarkedBatch, ...]:

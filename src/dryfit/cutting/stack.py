@@ -16,8 +16,9 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
-from math import ceil, fsum
+from math import ceil, fsum, inf
 from typing import TYPE_CHECKING
 
 from dryfit.errors import SizeError
@@ -95,7 +96,9 @@ def nearest(owned: BladeSet, wanted: float) -> MakeUp:
     >>> nearest(set_of, 12.8)
     MakeUp(outers=(3.175, 3.175), chippers=(3.175, 3.175), shims=(0.1,))
     """
-    return min(_candidates(owned, wanted), key=lambda each: _merit(each, wanted))
+    found = remembered_best(owned, wanted, inf)
+    assert found is not None, "one outer blade alone is a make-up"
+    return found
 
 
 def widest_under(owned: BladeSet, wanted: float) -> MakeUp | None:
@@ -108,8 +111,7 @@ def widest_under(owned: BladeSet, wanted: float) -> MakeUp | None:
     wanted : float
         The width. [mm]
     """
-    under = [each for each in _candidates(owned, wanted) if each.width <= wanted + _SPARE]
-    return min(under, key=lambda each: _merit(each, wanted), default=None)
+    return remembered_best(owned, wanted, wanted + _SPARE)
 
 
 def passes(blade: float, wanted: float) -> Passes:
@@ -139,6 +141,21 @@ def passes(blade: float, wanted: float) -> Passes:
         )
     count = max(1, ceil((wanted - _SPARE) / blade))
     return Passes(count, round((wanted - blade) / (count - 1), 9) if count > 1 else 0.0)
+
+
+@lru_cache(maxsize=1024)
+def remembered_best(owned: BladeSet, wanted: float, most: float) -> MakeUp | None:
+    """The make-up nearest to a width, of those up to a most; corners alike ask the same. [mm]
+
+    Parameters
+    ----------
+    owned : BladeSet
+        What there is.
+    wanted, most : float
+        The width, and the widest that will do. [mm]
+    """
+    fits = (each for each in _candidates(owned, wanted) if each.width <= most)
+    return min(fits, key=lambda each: _merit(each, wanted), default=None)
 
 
 def _merit(each: MakeUp, wanted: float) -> tuple[float, int, int, float, tuple[float, ...]]:
