@@ -72,6 +72,23 @@ def test_the_marks_of_the_corner_run_from_one_edge(capsys: pytest.CaptureFixture
         assert words in said
 
 
+@pytest.mark.parametrize(
+    ("gap", "words"),
+    [
+        (0.12, "air 0.12 mm at each flank: pare it off the mate's fingers, both sides alike"),
+        (-0.02, "press 0.02 mm at each flank: leave the mate's fingers that much fuller"),
+    ],
+)
+def test_air_by_hand_is_pared_off_the_mate(
+    gap: float, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = CORNER.read_text(encoding="utf-8").replace("count = 7", f"count = 7\nflank_gap = {gap}")
+    job = tmp_path / "corner.toml"
+    job.write_text(text, encoding="utf-8")
+    assert main(["card", str(job)]) == 0
+    assert words in flat(capsys.readouterr().out)
+
+
 @pytest.mark.parametrize("name", ["type-tray", "paper-case"])
 def test_other_routes_are_told_what_a_card_would_be_for(
     name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]

@@ -149,7 +149,7 @@ def marked(piece: Piece, plans: Plans, grid: float) -> tuple[MarkedBatch, ...]:
     found: dict[tuple[object, ...], list[Marks]] = {}
     for meeting, joint in _fingers(plans):
         made = marks_of(joint, (piece.panel(joint.lead), piece.panel(joint.follow)), grid)
-        key = made.marks, datum_edge(piece, plans, meeting)
+        key = made.marks, made.gap, datum_edge(piece, plans, meeting)
         found.setdefault(key, []).append(made)
     return tuple(MarkedBatch(tuple(each), str(key[-1])) for key, each in found.items())
 

@@ -95,6 +95,8 @@ class Marks:
         From the datum; the last one is the whole.
     gauges : tuple of Gauge
         For each board.
+    gap : float
+        Air at one flank, pared off the mate; less than 0 where it is left fuller. [mm]
     """
 
     joint: str
@@ -104,6 +106,7 @@ class Marks:
     grid: float
     marks: tuple[Mark, ...]
     gauges: tuple[Gauge, ...]
+    gap: float = 0.0
 
     @property
     def whole(self) -> float:
@@ -181,6 +184,7 @@ def marks_of(joint: Joint, panels: tuple[Panel, Panel], grid: float) -> Marks:
             Gauge(own.name, round(mate.thickness + joint.proud_of(own.name), 9))
             for own, mate in ((lead, follow), (follow, lead))
         ),
+        joint.flank_gap,
     )  # fmt: skip
 
 

@@ -111,6 +111,11 @@ def _rows(batch: MarkedBatch, job: Job) -> Iterator[tuple[str, str, str]]:
             )
     for depth, boards in gauges.items():
         yield "gauge", depth, listed(boards) if len(gauges) > 1 else "every board"
+    gap = batch.marks[0].gap
+    if gap > 0:
+        yield "air", say(gap), "at each flank: pare it off the mate's fingers, both sides alike"
+    elif gap < 0:
+        yield "press", say(-gap), "at each flank: leave the mate's fingers that much fuller"
     most = max(marks.most_off for marks in batch.marks)
     yield (
         "off the plan",
