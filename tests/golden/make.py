@@ -10,6 +10,7 @@ from pathlib import Path
 from dryfit.drafting.cutlist import cut_list
 from dryfit.drafting.parts import part_page
 from dryfit.workflow import read
+from dryfit.workflow.card import make_cards
 from dryfit.workflow.comb import make_comb
 from dryfit.writers.csv import write_csv
 from dryfit.writers.dxf import write_dxf
@@ -17,7 +18,8 @@ from dryfit.writers.svg import write_svg
 from tests.unit.drafting.samples import job, ring
 
 FOLDER = Path(__file__).parent
-TRAY = FOLDER.parents[1] / "examples" / "type-tray.toml"
+EXAMPLES = FOLDER.parents[1] / "examples"
+TRAY = EXAMPLES / "type-tray.toml"
 
 
 def golden() -> dict[str, bytes]:
@@ -25,12 +27,16 @@ def golden() -> dict[str, bytes]:
     parts = ring()
     page = part_page(parts[3])
     comb = make_comb(read(TRAY)).files
+    cards = (make_cards(read(EXAMPLES / f"{n}.toml")) for n in ("tool-chest-ring", "crate-corner"))
+    setting, marks = (each.files for each in cards)
     return {
         "right.svg": write_svg(page),
         "right.dxf": write_dxf(page),
         "cut-list.csv": write_csv(cut_list(job(parts), parts)),
         "comb.svg": comb["comb.svg"],
         "comb-card.svg": comb["card.svg"],
+        **setting,
+        **marks,
     }
 
 

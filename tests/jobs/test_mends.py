@@ -218,6 +218,22 @@ JOBS = {
     "a rough sheet": job(
         RING, FLANK, readings="readings = [9.7, 9.8, 9.9]"
     ),
+    "a corner that is not whole": job(RING, 'kind = "saw"\nblade = 9.5'),
+    "a ring that is not whole, inside sizes": job(
+        'form = "ring"\ninside = [312, 202, 70]', 'kind = "saw"\nblade = 9.5'
+    ),
+    "a set without its shims": job(
+        RING, 'kind = "saw"\nblade = 9.8\nouter = 3.2\nchippers = [3.2]', "count = 7"
+    ),
+    "a tall board on the saw": job(
+        'form = "pair"\noutside = [700, 220, 70]', 'kind = "saw"\nblade = 9.5', "count = 7"
+    ),
+    "a taller board on the saw": job(
+        'form = "pair"\noutside = [1300, 220, 70]', 'kind = "saw"\nblade = 9.5', "count = 7"
+    ),
+    "small boards on the saw": job(
+        'form = "ring"\noutside = [140, 70, 60]', 'kind = "saw"\nblade = 9.5'
+    ),
     "two passes": job(RING, 'kind = "saw"\nblade = 6.35', "width = 10"),
 }  # fmt: skip
 

@@ -423,6 +423,35 @@ CATALOGUE: Mapping[str, Rule] = {
         "the blade set built up to the socket",
         GEOMETRY,
     ),
+    "set-misses": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "the blades, chippers and shims you have make up no set as wide as the socket, within what "
+        "the flank gap forgives",
+        "one more shim, as thick as what is missing",
+        "derived: the nearest of all make-ups; 0.05 mm is forgiven at least, " + PRACTICE,
+    ),
+    "fingers-not-whole": Rule(
+        Question.CUT,
+        (Severity.LOOK,),
+        "a corner all but divides into fingers of one pass each, and a nearby size would",
+        "the nearest height that does, or one more shim",
+        "derived: with pitch 2 w - allowance, n divisions take n (w - flank gap)",
+    ),
+    "stands-tall": Rule(
+        Question.CUT,
+        (Severity.STOP, Severity.LOOK),
+        "a board stands on end over the saw, taller than a jig carries",
+        "work by hand",
+        PRACTICE,
+    ),
+    "small-to-hold": Rule(
+        Question.CUT,
+        (Severity.STOP, Severity.LOOK),
+        "a board is too small to be held beside a blade",
+        "work by hand",
+        PRACTICE,
+    ),
 }
 """Every code that a finding may carry."""
 

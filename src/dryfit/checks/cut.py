@@ -10,9 +10,10 @@ from dryfit.checks.grain import check_grain
 from dryfit.checks.mends import RELIEVE, SPARE, admit, relieve, smaller_cutter, socket, widen
 from dryfit.checks.places import check_places
 from dryfit.checks.proportion import check_proportion, least_neck
+from dryfit.checks.sawing import check_saw
 from dryfit.checks.subject import alike, listed
 from dryfit.checks.trenches import check_trenches
-from dryfit.findings import Edit, Mend, Severity
+from dryfit.findings import Mend, Severity
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.kind import Kind
 from dryfit.parts.relief import flank_bite, shoulder_bite
@@ -35,7 +36,7 @@ def check_cut(subject: Subject) -> Iterator[Finding]:
     yield from check_proportion(subject)
     yield from check_grain(subject)
     yield from _see_through(subject)
-    yield from _saw_passes(subject)
+    yield from check_saw(subject)
 
 
 def _narrow_sockets(subject: Subject) -> Iterator[Finding]:
@@ -180,46 +181,3 @@ def _bite_flanks(subject: Subject) -> Mend | None:
         return None
     edits = (relieve(Relief.FLANK), *(wider.edits if wider else ()))
     return Mend("Bite into the flank.", edits, value=round(bite / 2, 4))
-
-
-def _saw_passes(subject: Subject) -> Iterator[Finding]:
-    if subject.cutter.route is not Route.SAW:
-        return
-    blade = subject.cutter.size
-    wide = [joint for joint in subject.corners if socket(joint) > blade + SPARE]
-    for (width,), group in alike(wide, lambda joint: (socket(joint),)):
-        names = listed([joint.id for joint in group])
-        passes = -(-(width - SPARE) // blade)
-        yield finding(
-            "saw-passes",
-            Severity.NOTE,
-            names,
-            f"{names}: sockets of {subject.say(width)} take {passes:.0f} passes of the "
-            f"{subject.tool} blade set{_whole(subject, group[0], blade)}.",
-            numbers={"socket_mm": width, "blade_mm": blade, "passes": passes},
-            mend=_one_pass(subject, width),
-        )
-
-
-def _whole(subject: Subject, joint: Joint, blade: float) -> str:
-    """Which nearby corner comes out in single passes, in words."""
-    plan, gap = joint.plan, joint.flank_gap
-    if blade <= gap:
-        return ""
-    count = max(3, round(plan.length / (blade - gap)))
-    count += (count + plan.count) % 2
-    return (
-        f"; a corner of {subject.say(count * (blade - gap))} would divide into {count} of one pass"
-    )
-
-
-def _one_pass(subject: Subject, width: float) -> Mend | None:
-    """A blade set as wide as the socket, where it is no wider than any other socket."""
-    narrowest = min(socket(joint) for joint in subject.corners)
-    if width > narrowest + SPARE:
-        return None
-    return Mend(
-        f"Make the blade set up to {subject.say(width)}.",
-        (Edit(("cutter", "blade"), subject.value(width)),),
-        value=round(width, 4),
-    )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from dryfit.findings import Edit
 from dryfit.model.kind import Kind
+from dryfit.pages import names
 from dryfit.parts.part import Purpose
 from dryfit.shapes.tolerances import SAME
 from dryfit.units import show_length
@@ -32,6 +33,8 @@ T = TypeVar("T")
 
 Rectangle = tuple[float, float, float, float]
 """Low u, low v, high u, high v. [mm]"""
+
+listed = names.listed
 
 REACH = 400
 """How far beyond its own a count is sought for a mend. [-]"""
@@ -175,19 +178,6 @@ def alike(
 
     for key, group in groupby(sorted(items, key=rounded), key=rounded):
         yield key, list(group)
-
-
-def listed(names: Sequence[str], most: int = 4) -> str:
-    """Names as a sentence lists them, shortened after a few.
-
-    Examples
-    --------
-    >>> listed(["front", "back", "left"])
-    'front, back and left'
-    """
-    if len(names) > most:
-        return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def count_edits(counts: Iterable[tuple[Joint, int]]) -> tuple[Edit, ...]:

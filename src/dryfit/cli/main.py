@@ -17,6 +17,7 @@ import typer
 
 from dryfit import __version__, workflow
 from dryfit.cli.book import app as book_app
+from dryfit.cli.card import card
 from dryfit.cli.comb import comb
 from dryfit.cli.order import order
 from dryfit.cli.say import be_ready, complain, plain, tell, write
@@ -45,6 +46,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+app.command("card")(card)
 app.command("comb")(comb)
 app.command("order")(order)
 app.add_typer(book_app, name="book")

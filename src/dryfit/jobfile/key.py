@@ -22,6 +22,7 @@ class Kind(StrEnum):
     NUMBER = "number"
     NUMBERS = "two numbers"
     READINGS = "list of lengths"
+    OWNED = "list of lengths, one for each there is"
     COUNT = "whole number"
     FLAG = "true or false"
 

@@ -31,6 +31,9 @@ MOST_FINGERS = 1000
 MOST_READINGS = 1000
 """The greatest number of caliper readings of one stock or panel. [-]"""
 
+MOST_OWNED = 12
+"""The greatest number of chippers, and of shims, in one blade set. [-]"""
+
 MOST_PARTS = 200
 """The greatest number of equal divisions between two planes. [-]"""
 
@@ -247,6 +250,18 @@ CUTTER = Table(
         Key(
             "blade", Kind.LENGTH, "width of the blade or blade set; saw only", '"1/8 in"',
             default="must be given for a saw", low=THINNEST, high=100,
+        ),
+        Key(
+            "outer", Kind.LENGTH, "width that each outer blade of your blade set cuts; saw only",
+            '"1/8 in"', default="no set: the blade as it is", low=THINNEST, high=50,
+        ),
+        Key(
+            "chippers", Kind.OWNED, "the chippers you have; saw only",
+            '["1/8 in", "1/8 in", "3/32 in", "1/16 in"]', default="none", low=THINNEST, high=50,
+        ),
+        Key(
+            "shims", Kind.OWNED, "the shims you have; saw only", "[0.1, 0.2, 0.3]",
+            default="none", low=THINNEST, high=5,
         ),
         Key(
             "relief", Kind.WORD, "relief of inside corners; router only", '"flank"',

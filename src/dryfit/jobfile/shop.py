@@ -9,7 +9,7 @@ from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.own import find, own_materials
 from dryfit.materials.movement import Sawn
 from dryfit.materials.sheets import KNOWN
-from dryfit.model.cutter import Cutter, Relief, Route
+from dryfit.model.cutter import BladeSet, Cutter, Relief, Route
 from dryfit.model.stock import Stock
 from dryfit.units import show_length
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from dryfit.materials.sheets import Material
 
 _SIZE_KEYS = {Route.ROUTER: "diameter", Route.LASER: "kerf", Route.SAW: "blade"}
+_SET_KEYS = ("outer", "chippers", "shims")
 
 
 def read_stocks(tables: Tables, faults: Faults) -> dict[str, Stock | None]:
@@ -104,6 +105,7 @@ def read_cutter(table: Checked, faults: Faults) -> Cutter | None:
     for key in foreign:
         faults.add(("cutter", key), _foreign_size(route, key, own_key))
     relief = _relief(table, route, faults)
+    owned = _owned(table, route, faults)
     if own_key is None:
         return Cutter(route, 0.0, relief)
     size = table.length(own_key)
@@ -112,7 +114,28 @@ def read_cutter(table: Checked, faults: Faults) -> Cutter | None:
             sentence = f"a {route} needs its {own_key}; write {own_key} = {_size(route)}"
             faults.add(("cutter", own_key), sentence)
         return None
-    return Cutter(route, size, relief)
+    if owned is not None and owned.outer > size:
+        said = f"the outer blade cuts {owned.outer:.2f} mm, more than the blade set, {size:.2f} mm"
+        faults.add(("cutter", "outer"), f"{said}; write what each of the two cuts by itself")
+    return Cutter(route, size, relief, owned)
+
+
+def _owned(table: Checked, route: Route, faults: Faults) -> BladeSet | None:
+    """The blade set that the maker has; None where none is stated, or not rightly."""
+    stated = [key for key in _SET_KEYS if key in table]
+    if route is not Route.SAW:
+        for key in stated:
+            faults.add(("cutter", key), _foreign_size(route, key, None))
+        return None
+    if stated and "outer" not in table:
+        faults.add(
+            ("cutter", stated[0]),
+            f'{stated[0]} go between 2 outer blades; write outer = "1/8 in" with your width',
+        )
+    outer = table.length("outer")
+    if outer is None:
+        return None
+    return BladeSet(outer, table.lengths("chippers") or (), table.lengths("shims") or ())
 
 
 def _size(route: Route) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from dryfit.errors import DryfitError, UnitError
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.key import Key, Kind
-from dryfit.jobfile.schema import MOST_READINGS
+from dryfit.jobfile.schema import MOST_OWNED, MOST_READINGS
 from dryfit.units import read_length, show_length
 
 if TYPE_CHECKING:
@@ -245,6 +245,14 @@ def _readings(key: Key, value: object, unit: str) -> Value:
     return _lengths(key, value, unit)
 
 
+def _owned(key: Key, value: object, unit: str) -> Value:
+    if not isinstance(value, list):
+        raise WrongValueError(f"expected a list, such as {key.example}, found {shown(value)}")
+    if len(value) > MOST_OWNED:
+        raise WrongValueError(f"the list holds {len(value)} {key.name}; keep at most {MOST_OWNED}")
+    return _lengths(key, value, unit)
+
+
 def _count(key: Key, value: object) -> Value:
     if isinstance(value, bool) or not isinstance(value, int):
         raise WrongValueError(
@@ -311,4 +319,5 @@ _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {
     Kind.PAIR: _pair,
     Kind.ENDS: _ends,
     Kind.READINGS: _readings,
+    Kind.OWNED: _owned,
 }

@@ -29,6 +29,25 @@ class Relief(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class BladeSet:
+    """What a shop owns to make up the width of a cut: two outer blades and what goes between.
+
+    Parameters
+    ----------
+    outer : float
+        Width that each of the two outer blades cuts. [mm]
+    chippers : tuple of float
+        Width of every chipper there is, one entry each. [mm]
+    shims : tuple of float
+        Thickness of every shim there is, one entry each. [mm]
+    """
+
+    outer: float
+    chippers: tuple[float, ...] = ()
+    shims: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Cutter:
     """What cuts.
 
@@ -41,11 +60,14 @@ class Cutter:
         the work is sawn and chopped by hand. [mm]
     relief : Relief
         How inside corners are relieved; only a router needs it.
+    owned : BladeSet, optional
+        What there is to make up a blade set, where the maker says it; on the saw only.
     """
 
     route: Route
     size: float
     relief: Relief = Relief.NONE
+    owned: BladeSet | None = None
 
     @property
     def radius(self) -> float:

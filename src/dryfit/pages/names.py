@@ -11,7 +11,7 @@ import unicodedata
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
 LONGEST_FILE_NAME = 60
 LONGEST_TEXT = 80
@@ -108,3 +108,16 @@ def csv_cell(text: str) -> str:
     shown = (" " if unicodedata.category(sign).startswith("C") else sign for sign in text)
     tidy = " ".join("".join(shown).split())
     return f"'{tidy}" if tidy[:1] in _FORMULA_STARTS and tidy else tidy
+
+
+def listed(names: Sequence[str], most: int = 4) -> str:
+    """Names as a sentence lists them, shortened after a few.
+
+    Examples
+    --------
+    >>> listed(["front", "back", "left"])
+    'front, back and left'
+    """
+    if len(names) > most:
+        return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -138,6 +138,7 @@ def forget() -> None:
 
     What is remembered is bounded and changes no answer, only how soon it comes.
     """
+    from dryfit.cutting.stack import remembered_best
     from dryfit.jobfile.chunks import remembered_chunk
     from dryfit.jobfile.lines import remembered_name
     from dryfit.jobfile.tables import CHECKED
@@ -166,6 +167,7 @@ def forget() -> None:
     remembered_chunk.cache_clear()
     remembered_name.cache_clear()
     remembered_edge.cache_clear()
+    remembered_best.cache_clear()
     for shapes in (rectangles, squared, convex_pieces):
         shapes.cache_clear()
     for memory in (remembered_trench, remembered_shapes, standing, TOUCHES, CHECKED):

@@ -20,6 +20,7 @@ _UNITS = {
     Kind.LENGTH: "the job's, or its own",
     Kind.SIZES: "the job's, or their own",
     Kind.READINGS: "the job's, or their own",
+    Kind.OWNED: "the job's, or their own",
     Kind.PAIR: "the job's, or their own",
     Kind.ENDS: "the job's, or their own",
 }
