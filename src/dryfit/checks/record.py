@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from dryfit.checks.cautions import cautions
+from dryfit.checks.hold_record import hold_record
 
 if TYPE_CHECKING:
     from dryfit.checks.subject import Subject
@@ -43,6 +44,7 @@ def record(subject: Subject, report: Report) -> dict[str, Any]:
         "answers": {answer.question.value: _answer(answer) for answer in report.answers},
         "joints": [_joint(joint) for joint in subject.plans.joints],
         "odds": odds_record(subject.odds),
+        "hold": hold_record(subject.holding),
         "parts": [_part(part) for part in subject.parts],
         "touch": [_touch(touch) for touch in subject.touches],
         "cautions": list(cautions(job)),

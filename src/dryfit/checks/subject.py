@@ -16,6 +16,7 @@ from dryfit.units import show_length
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
 
+    from dryfit.checks.holding import Holding
     from dryfit.findings import JobValue
     from dryfit.joints.joint import Joint
     from dryfit.joints.odds import Odds
@@ -71,6 +72,13 @@ class Subject:
     @cached_property
     def _parts(self) -> dict[str, Part]:
         return {part.name: part for part in self.parts}
+
+    @cached_property
+    def holding(self) -> Holding:
+        """How the piece holds."""
+        from dryfit.checks.holding import reckon  # it looks at subjects itself
+
+        return reckon(self)
 
     @cached_property
     def trenches(self) -> dict[str, list[tuple[Part, Cut, bool]]]:

@@ -18,6 +18,7 @@ import typer
 from dryfit import __version__, workflow
 from dryfit.cli.book import app as book_app
 from dryfit.cli.comb import comb
+from dryfit.cli.compare import compare
 from dryfit.cli.say import be_ready, complain, plain, tell, write
 from dryfit.cli.shop import own_shop
 from dryfit.errors import DryfitError
@@ -45,6 +46,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 app.command("comb")(comb)
+app.command("compare")(compare)
 app.add_typer(book_app, name="book")
 
 JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]

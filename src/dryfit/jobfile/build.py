@@ -8,6 +8,7 @@ from dryfit.errors import SizeError
 from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.chances import read_scatter, read_wanted
 from dryfit.jobfile.layout import read_layout
+from dryfit.jobfile.loads import read_service
 from dryfit.jobfile.seasons import read_seasons
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
@@ -51,6 +52,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     piece = Piece(reached.panels, general, reached.wishes)
     check_pairs(tables, reached, faults)
     check_gaps(tables, piece, reached, faults)
+    service = read_service(tables, [panel.name for panel in piece.panels], faults)
     if faults or cutter is None:
         raise faults.error()
     return Job(
@@ -66,6 +68,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         auto=tables.fingers.text("flank_gap") == "auto",
         seasons=seasons,
         drawer=_drawer(tables, piece, seasons),
+        service=service,
     )
 
 

@@ -21,6 +21,7 @@ class Kind(StrEnum):
     DEGREES = "number of degrees"
     NUMBER = "number"
     NUMBERS = "two numbers"
+    WEIGHT = "weight, in kg or in lb"
     READINGS = "list of lengths"
     COUNT = "whole number"
     FLAG = "true or false"

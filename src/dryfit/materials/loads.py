@@ -37,8 +37,8 @@ class Use:
         How far it may sag, as a share of its span. [-]
     sag_most : float
         How far it may sag whatever its span; 0 where there is no such limit. [mm]
-    meaning, source, status : str
-        What it is in words, where it is from, and how well it is known.
+    meaning, source, judge, status : str
+        What it is in words, where the load is from, whose limit it is, and how well it is known.
     """
 
     name: str
@@ -49,6 +49,7 @@ class Use:
     sag_most: float
     meaning: str
     source: str
+    judge: str
     status: str
 
     def weight(self, area: float, height: float) -> float:
@@ -85,7 +86,7 @@ def _use(row: Row) -> Use:
     return Use(
         row["use"], number(row["area"]) or 0.0, number(row["space"]) or 0.0,
         number(row["most"]) or 0.0, 1 / float(row["sag"]), number(row["sag_most"]) or 0.0,
-        row["meaning"], row["source"], row["status"],
+        row["meaning"], row["source"], row["limit"], row["status"],
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from dryfit.model.load import SERVICE, Service
 from dryfit.model.scatter import WANTED, Scatter, Wanted
 from dryfit.model.season import SEASONS, Drawer, Seasons
 
@@ -158,6 +159,7 @@ class Job:
     auto: bool = False
     seasons: Seasons = SEASONS
     drawer: Drawer | None = None
+    service: Service = SERVICE
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

@@ -18,6 +18,7 @@ from dryfit.workflow.chances import (
     odds_picture,
     what_if,
 )
+from dryfit.workflow.compare import AS_IT_IS, Change, Side, changes, compare, compare_data
 from dryfit.workflow.rehearsal import Rehearsal, Shop, ShownPart, read, read_text
 
 if TYPE_CHECKING:
@@ -27,8 +28,9 @@ if TYPE_CHECKING:
     from dryfit.findings import Finding, Mend
 
 __all__ = [
-    "CHANCES", "Rehearsal", "Shop", "ShownPart", "WhatIf", "as_data", "cautions", "codes", "files",
-    "forget", "mend_all", "mended", "models", "new_text", "odds_curve", "odds_data", "odds_picture",
+    "AS_IT_IS", "CHANCES", "Change", "Rehearsal", "Shop", "ShownPart", "Side", "WhatIf",
+    "as_data", "cautions", "changes", "codes", "compare", "compare_data", "files", "forget",
+    "mend_all", "mended", "models", "new_text", "odds_curve", "odds_data", "odds_picture",
     "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
 ]  # fmt: skip
 
