@@ -246,8 +246,11 @@ JOBS = {
         FLANK, "width = 20", material="MDF", nominal="18", readings="readings = [18.0, 18.1]",
         more="[load.shelf]\nweight = 600\n",
     ),
-    "a drawer of tools": job(DRAWER, FLANK, "width = 12", more='[load.base]\nuse = "tools"\n',
-        nominal="4", readings="readings = [3.6, 3.7, 3.6]"),
+    "a drawer of tools": job(
+        DRAWER + '\nstock = "ply"', FLANK, "width = 12",
+        more='[stock.thin]\nmaterial = "birch plywood"\nnominal = 4\nreadings = [3.6, 3.7, 3.6]\n'
+        '[panel.base]\nstock = "thin"\n[load.base]\nuse = "tools"\n',
+    ),
     "an anvil in the middle of a shelf": job(
         "", FLANK, more=BARE_SHELF + '[load.shelf]\nweight = 900\nat = "middle"\nlasting = false\n'
         "limit = 1\n",

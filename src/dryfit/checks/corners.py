@@ -122,7 +122,7 @@ def two_figures(value: float) -> float:
 
 
 def figures(span: tuple[float, float]) -> str:
-    """A range in words, two figures each.
+    """A range (`span` [-]) in words, two figures each.
 
     Examples
     --------
