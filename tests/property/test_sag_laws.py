@@ -10,54 +10,18 @@ from hypothesis import strategies as st
 from dryfit.materials import beams
 from dryfit.materials.frames import corner_moment, sway, sway_filled
 from dryfit.materials.plates import Edge, Stiffness, deflection, isotropic, orthotropic
-from tests.helpers.elements import deep, plate, slender
+from tests.helpers.agreeing import Pair, all_pairs
 
 LENGTHS = st.floats(50, 2000)
+SIDES = st.floats(150, 900)
 THICK = st.floats(3, 40)
 MODULI = st.floats(500, 20_000)
 ALL_EDGES = [(a, b) for a in Edge for b in Edge]
-GRAINED = orthotropic(12_000, 600, 750, 0.4, 18)
-BOARD = isotropic(2500, 0.25, 18)
-PLY = orthotropic(10_000, 7_500, 630, 0.1, 18)
 
 
-@pytest.mark.parametrize(
-    ("case", "load", "ends", "middle"),
-    [
-        (beams.SPREAD, "spread", "simple", True),
-        (beams.SPREAD_CLAMPED, "spread", "clamped", True),
-        (beams.MIDDLE, "middle", "simple", True),
-        (beams.MIDDLE_CLAMPED, "middle", "clamped", True),
-        (beams.SPREAD_HUNG, "spread", "hung", False),
-        (beams.END_HUNG, "end", "hung", False),
-        (beams.SPREAD_PROPPED, "spread", "propped", False),
-    ],
-    ids=lambda case: getattr(case, "what", ""),
-)
-def test_the_beams_agree_with_finite_elements(
-    case: beams.Case, load: str, ends: str, middle: bool
-) -> None:
-    found = slender(load, ends)[0 if middle else 1]
-    assert case.bends == pytest.approx(found, rel=0.003)
-
-
-@pytest.mark.parametrize("thickness", [12, 30, 60])
-def test_bending_and_shear_agree_with_a_solid_strip(thickness: float) -> None:
-    section = beams.Section(1, thickness, 12_000, 750)
-    found = deep(600, thickness, 12_000, 750, 100)
-    assert section.deflection(beams.SPREAD, 100, 600) == pytest.approx(found, rel=0.001)
-
-
-@pytest.mark.parametrize("stiffness", [BOARD, PLY, GRAINED, GRAINED.turned], ids=range(4))
-@pytest.mark.parametrize("sides", [(800, 300), (300, 300), (300, 800)])
-@pytest.mark.parametrize(
-    "edges", [(Edge.CARRIED, Edge.CARRIED), (Edge.CARRIED, Edge.FREE), (Edge.CLAMPED, Edge.FREE)]
-)
-def test_the_plates_agree_with_finite_elements(
-    stiffness: Stiffness, sides: tuple[float, float], edges: tuple[Edge, Edge]
-) -> None:
-    found = plate(stiffness, sides, edges)
-    assert deflection(stiffness, sides, edges) == pytest.approx(found, rel=0.01)
+@pytest.mark.parametrize("pair", tuple(all_pairs()), ids=lambda pair: pair.what)
+def test_the_formulas_agree_with_finite_elements(pair: Pair) -> None:
+    assert pair.holds, (pair.elements, pair.formula)
 
 
 def _navier(stiffness: Stiffness, a: float, b: float) -> float:
@@ -72,14 +36,14 @@ def _navier(stiffness: Stiffness, a: float, b: float) -> float:
 
 
 @settings(max_examples=60, deadline=None)
-@given(LENGTHS, LENGTHS, MODULI, MODULI, THICK)
+@given(SIDES, SIDES, MODULI, MODULI, THICK)
 def test_carried_all_round_it_is_the_double_series(
     a: float, b: float, along: float, across: float, thickness: float
 ) -> None:
     along, across = max(along, across), min(along, across)
     stiffness = orthotropic(along, across, across / 3, 0.2, thickness)
     ours = deflection(stiffness, (a, b))
-    assert ours == pytest.approx(_navier(stiffness, a, b), rel=3e-3)
+    assert ours == pytest.approx(_navier(stiffness, a, b), rel=5e-3)
 
 
 @settings(max_examples=60, deadline=None)
