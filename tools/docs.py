@@ -9,6 +9,7 @@ from dryfit.findings import Question
 from dryfit.jobfile.key import Key, Kind
 from dryfit.jobfile.schema import TABLES
 from tools.materials_page import MATERIALS, materials_page
+from tools.strength_page import STRENGTH, strength_page
 
 PAGE = Path(__file__).parents[1] / "docs" / "findings.md"
 JOB = Path(__file__).parents[1] / "docs" / "job-file.md"
@@ -71,6 +72,8 @@ def job_page(text: str) -> str:
     """The page of the job file with the table of keys of every section renewed."""
     sections = text.split("\n## ")
     for table in TABLES.values():
+        if not table.keys:
+            continue
         heading = f"`{table.header}`" if table.name else "The top of the file"
         rows = "\n".join((*_KEYS_HEAD, *map(key_row, table.keys)))
         for number, section in enumerate(sections):
@@ -83,6 +86,7 @@ def job_page(text: str) -> str:
 
 if __name__ == "__main__":
     PAGE.write_text(findings_page(), encoding="utf-8", newline="\n")
+    STRENGTH.write_text(strength_page(), encoding="utf-8", newline="\n")
     JOB.write_text(job_page(JOB.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
     MATERIALS.write_text(
         materials_page(MATERIALS.read_text(encoding="utf-8")), encoding="utf-8", newline="\n"

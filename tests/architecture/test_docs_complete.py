@@ -13,12 +13,17 @@ from tools.docs import findings_page, job_page
 from tools.figures import figures
 from tools.materials_page import materials_page
 from tools.pictures import gallery, pictures
+from tools.strength_page import STRENGTH, strength_page
 
 DOCS = Path(__file__).parents[2] / "docs"
 
 
 def test_the_page_of_findings_is_written_from_the_catalogue() -> None:
     assert (DOCS / "findings.md").read_text(encoding="utf-8") == findings_page()
+
+
+def test_the_tables_of_strength_are_written_from_the_program() -> None:
+    assert STRENGTH.read_text(encoding="utf-8") == strength_page()
 
 
 def test_the_keys_and_the_gallery_are_written_from_the_program() -> None:
@@ -44,8 +49,8 @@ def test_every_command_and_option_has_its_entry() -> None:
     page = (DOCS / "commands.md").read_text(encoding="utf-8")
     commands = _commands(get_command(app))
     assert {name for name in commands if " " not in name} == {
-        "try", "new", "check", "odds", "card", "comb", "make", "picture", "model", "planes", "mend",
-        "book", "order",
+        "try", "new", "check", "odds", "card", "comb", "make", "picture", "model", "planes",
+        "mend", "book", "order", "compare",
     }  # fmt: skip
     assert {name.removeprefix("book ") for name in commands if name.startswith("book ")} == {
         "list", "add", "add comb", "add width", "add machine", "add cutter", "add stock", "add job",

@@ -21,12 +21,12 @@ DOORS = MappingProxyType(
         "ezdxf": ("dryfit.writers", 1),
         "manifold3d": ("dryfit.shapes", 1),
         "platformdirs": ("dryfit.shopbook", 1),
-        "rich": ("dryfit.cli", 6),
+        "rich": ("dryfit.cli", 7),
         "scipy": ("dryfit.tolerance", 1),
         "shapely": ("dryfit.shapes", 1),
         "sqlite3": ("dryfit.shopbook", 1),
         "tomlkit": ("dryfit.jobfile", 1),
-        "typer": ("dryfit.cli", 5),
+        "typer": ("dryfit.cli", 6),
     }
 )
 EVERYWHERE = (frozenset({"dryfit", "numpy"}) | sys.stdlib_module_names) - {"sqlite3"}

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from dryfit.checks.catalogue import CATALOGUE
 from dryfit.checks.close import check_close
 from dryfit.checks.cut import check_cut
+from dryfit.checks.hold import check_hold, holds
 from dryfit.checks.last import check_last, lasts
 from dryfit.findings import Answer, Question, Report, Severity, by_gravity
 from dryfit.units import in_100
@@ -18,10 +19,17 @@ if TYPE_CHECKING:
 
 def answer_all(subject: Subject) -> Report:
     """Answer every question that can be answered so far."""
-    findings = by_gravity((*check_close(subject), *check_last(subject), *check_cut(subject)))
+    found = (
+        *check_close(subject),
+        *check_hold(subject),
+        *check_last(subject),
+        *check_cut(subject),
+    )
+    findings = by_gravity(found)
     answers = []
     for question, verdict in (
         (Question.CLOSE, _closes),
+        (Question.HOLD, holds),
         (Question.LAST, lasts),
         (Question.CUT, _cuts),
     ):

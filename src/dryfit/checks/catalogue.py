@@ -5,9 +5,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from dryfit.checks.hold_rules import HOLD_RULES
+from dryfit.checks.rule import PRACTICE, Rule
 from dryfit.findings import Finding, Question, Severity
 
 if TYPE_CHECKING:
@@ -15,7 +16,6 @@ if TYPE_CHECKING:
 
     from dryfit.findings import Mend
 
-PRACTICE = "common practice, no source"
 GEOMETRY = "derived: plane geometry of the parts as cut"
 BLOCKING = (
     "derived: directional blocking graphs of the parts as cut "
@@ -23,31 +23,6 @@ BLOCKING = (
 )
 MOVEMENT = "Wood Handbook, FPL-GTR-190, Eq. 13-2, 13-3 and Table 13-5: docs/theory/moisture.md"
 FILLET = "derived: a square corner enters a fillet of radius r iff (r - a)² + (r - b)² <= r²"
-
-
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """The rule behind one code.
-
-    Parameters
-    ----------
-    question : Question
-        The question it bears on.
-    severities : tuple of Severity
-        What it can be, gravest first.
-    meaning : str
-        What was noticed, in general.
-    mend : str
-        What is proposed, in general; empty where nothing need be done or nothing can.
-    source : str
-        Where the rule is from.
-    """
-
-    question: Question
-    severities: tuple[Severity, ...]
-    meaning: str
-    mend: str
-    source: str
 
 
 CATALOGUE: Mapping[str, Rule] = {
@@ -317,6 +292,7 @@ CATALOGUE: Mapping[str, Rule] = {
         "",
         MOVEMENT,
     ),
+    **HOLD_RULES,
     "no-relief": Rule(
         Question.CUT,
         (Severity.STOP,),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from dryfit.checks.standing import is_tall
 from dryfit.model.cutter import Route
 
 if TYPE_CHECKING:
@@ -49,6 +50,16 @@ LOADS = (
     "Nothing here has been checked for standing or sitting on, or for lifting a load over people."
 )
 
+FIGURES = (
+    "Sag and strength are reckoned from averages and from the least that standards allow: a guide "
+    "to choose by, no certificate."
+)
+
+WALL = (
+    "Fix it to the wall with a fixing made for that wall before anything stands in it; a child who "
+    "climbs it pulls harder than you expect."
+)
+
 DEFER = (
     "What the makers of your machine and your cutter say, local codes and licensed practice come "
     "before anything said here."
@@ -59,4 +70,12 @@ def cautions(job: Job) -> tuple[str, ...]:
     """What to mind before a job is cut: its route first, and last whose word comes first."""
     wooden = any(panel.stock.material.name != "acrylic" for panel in job.piece.panels)
     dusty = wooden and job.cutter.route is not Route.LASER
-    return (*BY_ROUTE[job.cutter.route], *((DUST,) if dusty else ()), LOADS, DEFER)
+    tall = is_tall(job.piece.panels) if job.piece.panels else False
+    return (
+        *BY_ROUTE[job.cutter.route],
+        *((DUST,) if dusty else ()),
+        *((WALL,) if tall else ()),
+        FIGURES,
+        LOADS,
+        DEFER,
+    )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from dryfit.checks.cautions import cautions
+from dryfit.checks.hold_record import hold_record
 from dryfit.checks.order_record import order_record
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def record(subject: Subject, report: Report) -> dict[str, Any]:
         "joints": [_joint(joint) for joint in subject.plans.joints],
         "odds": odds_record(subject.odds),
         "order": order_record(subject.assembly, subject.glue_up),
+        "hold": hold_record(subject.holding),
         "parts": [_part(part) for part in subject.parts],
         "touch": [_touch(touch) for touch in subject.touches],
         "cautions": list(cautions(job)),

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from dryfit.assembly.gluing import GlueUp
     from dryfit.assembly.steps import Assembly
+    from dryfit.checks.holding import Holding
     from dryfit.findings import Finding, JobValue
     from dryfit.joints.joint import Joint
     from dryfit.joints.odds import Odds
@@ -95,6 +96,13 @@ class Subject:
     @cached_property
     def _parts(self) -> dict[str, Part]:
         return {part.name: part for part in self.parts}
+
+    @cached_property
+    def holding(self) -> Holding:
+        """How the piece holds."""
+        from dryfit.checks.holding import reckon  # it looks at subjects itself
+
+        return reckon(self)
 
     @cached_property
     def trenches(self) -> dict[str, list[tuple[Part, Cut, bool]]]:

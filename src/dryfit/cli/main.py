@@ -19,6 +19,7 @@ from dryfit import __version__, workflow
 from dryfit.cli.book import app as book_app
 from dryfit.cli.card import card
 from dryfit.cli.comb import comb
+from dryfit.cli.compare import compare
 from dryfit.cli.order import order
 from dryfit.cli.say import be_ready, complain, plain, tell, write
 from dryfit.cli.shop import own_shop
@@ -49,6 +50,7 @@ app = typer.Typer(
 app.command("card")(card)
 app.command("comb")(comb)
 app.command("order")(order)
+app.command("compare")(compare)
 app.add_typer(book_app, name="book")
 
 JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]

@@ -9,6 +9,7 @@ from dryfit.jobfile.angled import read_angled
 from dryfit.jobfile.chances import read_scatter, read_wanted
 from dryfit.jobfile.glue import read_glue
 from dryfit.jobfile.layout import read_layout
+from dryfit.jobfile.loads import read_service
 from dryfit.jobfile.seasons import read_seasons
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
@@ -52,6 +53,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     piece = Piece(reached.panels, general, reached.wishes)
     check_pairs(tables, reached, faults)
     check_gaps(tables, piece, reached, faults)
+    service = read_service(tables, [panel.name for panel in piece.panels], faults)
     if faults or cutter is None:
         raise faults.error()
     return Job(
@@ -68,6 +70,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         glue=read_glue(tables.glue),
         seasons=seasons,
         drawer=_drawer(tables, piece, seasons),
+        service=service,
     )
 
 

@@ -21,6 +21,7 @@ class Kind(StrEnum):
     DEGREES = "number of degrees"
     NUMBER = "number"
     NUMBERS = "two numbers"
+    WEIGHT = "weight, in kg or in lb"
     READINGS = "list of lengths"
     OWNED = "list of lengths, one for each there is"
     COUNT = "whole number"

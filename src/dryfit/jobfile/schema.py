@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.jobfile.key import Key, Kind, Table
+from dryfit.jobfile.schema_load import COMPARE, FIXED, LOAD, USE
 from dryfit.jobfile.schema_wood import FINISH, MATERIAL, MATERIALS_FILE, MOISTURE, SAWN, SEASON
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.forms import ALL, BACKS, LIDS
@@ -187,6 +188,8 @@ PIECE = Table(
             default="true"),
         Key("splay", Kind.DEGREES, "how far the walls of a splayed tray lean out from upright",
             "15", default="10", low=0, high=45),
+        USE,
+        FIXED,
         Key("rail", Kind.LENGTH, "width of a stand's legs and rails", "60", default="60 mm",
             low=THINNEST),
     ),
@@ -434,8 +437,8 @@ TABLES: Mapping[str, Table] = MappingProxyType(
     {
         table.name: table
         for table in (
-            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, GLUE, SEASON, PANEL, PLANE,
-            OPENING, KEEP_OUT, CORNER, MATERIAL,
+            ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, GLUE, SEASON, PANEL,
+            PLANE, OPENING, KEEP_OUT, CORNER, MATERIAL, LOAD, COMPARE,
         )
     }
 )  # fmt: skip

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from dryfit.jobfile import schema
 from dryfit.jobfile.faults import alike, dotted, nearest, shown
+from dryfit.jobfile.schema_load import LOAD
 from dryfit.jobfile.schema_wood import MATERIAL, SEASON
 from dryfit.jobfile.values import Checked, WrongValueError, check, wrong_name
 from dryfit.parts.memory import Memory
@@ -40,6 +41,7 @@ class Tables:
     odds: Checked
     scatter: Checked
     glue: Checked
+    load: Mapping[str, Checked]
     season: Mapping[str, Checked]
     material: Mapping[str, Checked]
     stock: Mapping[str, Checked]
@@ -70,6 +72,7 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         odds=reader.plain(schema.ODDS, data),
         scatter=reader.plain(schema.SCATTER, data),
         glue=reader.plain(schema.GLUE, data),
+        load=reader.named(LOAD, data),
         season=reader.named(SEASON, data),
         material=reader.named(MATERIAL, data),
         stock=reader.named(schema.STOCK, data),

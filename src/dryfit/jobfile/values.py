@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -297,6 +298,26 @@ def _numbers(key: Key, value: object) -> Value:
     return first, second
 
 
+def _weight(key: Key, value: object) -> Value:
+    """A weight in kilograms; bare numbers are kilograms."""
+    number, factor = value, 1.0
+    if isinstance(value, str):
+        found = _WEIGHT.fullmatch(value)
+        number = float(found[1]) if found else value
+        factor = _POUND if found and found[2] == "lb" else 1.0
+    if isinstance(number, bool) or not isinstance(number, (int, float)):
+        raise WrongValueError(f'expected a weight such as 25 or "55 lb", found {shown(value)}')
+    if not key.low <= number * factor <= key.high:
+        raise WrongValueError(
+            f"{key.name} is {shown(value)}; write a weight from {key.low:g} to {key.high:g} kg"
+        )
+    return float(number * factor)
+
+
+_POUND = 0.45359237  # the international pound of 1959 [kg]
+_WEIGHT = re.compile(r"\s*(-?\d{1,9}(?:\.\d{1,9})?)\s*(kg|lb)\s*", re.ASCII)
+
+
 def _flag(key: Key, value: object) -> Value:
     if not isinstance(value, bool):
         raise WrongValueError(f"{key.name} is {shown(value)}; write true or false")
@@ -311,6 +332,7 @@ _PLAIN: dict[Kind, Callable[[Key, object], Value]] = {
     Kind.NAMES: _names,
     Kind.DEGREES: _degrees,
     Kind.NUMBER: _number,
+    Kind.WEIGHT: _weight,
     Kind.NUMBERS: _numbers,
 }
 _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {

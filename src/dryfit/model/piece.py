@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.model.glue import USUAL_GLUE, Glue
+from dryfit.model.load import SERVICE, Service
 from dryfit.model.scatter import WANTED, Scatter, Wanted
 from dryfit.model.season import SEASONS, Drawer, Seasons
 
@@ -160,6 +161,7 @@ class Job:
     glue: Glue = USUAL_GLUE
     seasons: Seasons = SEASONS
     drawer: Drawer | None = None
+    service: Service = SERVICE
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

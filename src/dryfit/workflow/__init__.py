@@ -18,6 +18,7 @@ from dryfit.workflow.chances import (
     odds_picture,
     what_if,
 )
+from dryfit.workflow.compare import AS_IT_IS, Change, Side, changes, compare, compare_data
 from dryfit.workflow.order import (
     ORDER,
     glue_sentences,
@@ -34,10 +35,11 @@ if TYPE_CHECKING:
     from dryfit.findings import Finding, Mend
 
 __all__ = [
-    "CHANCES", "ORDER", "Rehearsal", "Shop", "ShownPart", "WhatIf", "as_data", "cautions",
-    "codes", "files", "forget", "glue_sentences", "mend_all", "mended", "models", "new_text",
-    "odds_curve", "odds_data", "odds_picture", "order_data", "order_pictures",
-    "order_sentences", "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
+    "AS_IT_IS", "CHANCES", "ORDER", "Change", "Rehearsal", "Shop", "ShownPart", "Side",
+    "WhatIf", "as_data", "cautions", "changes", "codes", "compare", "compare_data", "files",
+    "forget", "glue_sentences", "mend_all", "mended", "models", "new_text", "odds_curve",
+    "odds_data", "odds_picture", "order_data", "order_pictures", "order_sentences",
+    "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
 ]  # fmt: skip
 
 
