@@ -123,7 +123,9 @@ class _Words:
             "at least; the block hides the blade behind the fence up to the travel stop",
         )
         yield "pin to blade", self.say(setting.reaches[-1]), "a finger: pitch less the cut"
-        yield "pitch", self.say(setting.pitch), f"2 w less {self.say(setting.allowance)} of air"
+        air = self.say(abs(setting.allowance))
+        fit = f"2 w less {air} of air" if setting.gap >= 0 else f"2 w and {air} of press"
+        yield "pitch", self.say(setting.pitch), fit
         leads = self.batch.gang(self.batch.leads)
         follows = self.batch.gang(self.batch.follows)
         yield "sockets", f"{setting.lead.sockets} and {setting.follow.sockets}", "lead and mate"
