@@ -273,7 +273,7 @@ JOBS = {
         '[panel.base]\nstock = "thin"\n[load.base]\nuse = "tools"\n',
     ),
     "an anvil in the middle of a shelf": job(
-        "", FLANK, more=BARE_SHELF + '[load.shelf]\nweight = 900\nat = "middle"\nlasting = false\n'
+        "", FLANK, more=BARE_SHELF + '[load.shelf]\nweight = 900\nat = "middle"\nbrief = true\n'
         "limit = 1\n",
     ),
     "too heavy for any board": job(

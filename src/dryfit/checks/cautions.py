@@ -66,16 +66,24 @@ DEFER = (
 )
 
 
-def cautions(job: Job) -> tuple[str, ...]:
-    """What to mind before a job is cut: its route first, and last whose word comes first."""
+def cautions(job: Job, *, stands: bool = True) -> tuple[str, ...]:
+    """What to mind before a job is cut: its route first, and last whose word comes first.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    stands : bool
+        Whether a piece is made that will stand and bear something; a fit comb is none.
+    """
     wooden = any(panel.stock.material.name != "acrylic" for panel in job.piece.panels)
     dusty = wooden and job.cutter.route is not Route.LASER
-    tall = is_tall(job.piece.panels) if job.piece.panels else False
+    tall = stands and bool(job.piece.panels) and is_tall(job.piece.panels)
     return (
         *BY_ROUTE[job.cutter.route],
         *((DUST,) if dusty else ()),
         *((WALL,) if tall else ()),
-        FIGURES,
+        *((FIGURES,) if stands else ()),
         LOADS,
         DEFER,
     )

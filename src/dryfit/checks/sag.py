@@ -135,7 +135,7 @@ def _worst(bearing: Bearing, load: Load, made: Strength, carried: tuple[Use, boo
         found.append((first / limit, first, limit, bay))
     _, first, limit, bay = max(found, key=lambda each: each[0])
     factor = creep(panel.stock.material)
-    grown = (factor.least, factor.most) if load.lasting else (1.0, 1.0)
+    grown = (1.0, 1.0) if load.brief else (factor.least, factor.most)
     return Sag(
         panel, bay, use, assumed, weight, first, (grown[0] * first, grown[1] * first), limit,
         load.limit is not None, made.source,

@@ -117,7 +117,7 @@ class Stance:
     @property
     def pull(self) -> float:
         """Level pull at its top edge that tips it when it is empty. [N]"""
-        return self.weight * GRAVITY * self.depth / 2 / self.height
+        return self.weight * GRAVITY * self.depth / 2 / self.height if self.height else 0.0
 
 
 def stance(subject: Subject) -> Stance:
@@ -130,7 +130,7 @@ def stance(subject: Subject) -> Stance:
             weight = 0.0
             break
         weight += made.density * part.volume * 1e-9
-    sides = [extent(panels, axis) for axis in _AXES]
+    sides = [extent(panels, axis) if panels else 0.0 for axis in _AXES]
     return Stance(weight, sides[2], min(sides[:2]))
 
 

@@ -142,8 +142,8 @@ def _lighten(subject: Subject, group: Sequence[Sag], factor: float) -> Mend | No
         edits.append(Edit(("load", name, "weight"), least))
         if load.middle:
             edits.append(Edit(("load", name, "at"), "middle"))
-        if not load.lasting:
-            edits.append(Edit(("load", name, "lasting"), value=False))
+        if load.brief:
+            edits.append(Edit(("load", name, "brief"), value=True))
         if load.limit is not None:
             edits.append(Edit(("load", name, "limit"), subject.value(load.limit)))
         elif first.use.name != subject.job.service.use:

@@ -46,6 +46,6 @@ def _load(table: Checked) -> Load:
         use=table.text("use") or "",
         weight=table.number("weight"),
         middle=table.text("at") == "middle",
-        lasting="lasting" not in table or table.flag("lasting"),
+        brief=table.flag("brief"),
         limit=table.length("limit"),
     )

@@ -21,8 +21,8 @@ class Load:
         All that is on it, in place of what its use would bring. [kg]
     middle : bool
         Whether that lies in the middle instead of all over it.
-    lasting : bool
-        Whether it stays for years; else it is taken off again the same day.
+    brief : bool
+        Whether it is taken off again the same day; else it stays for years.
     limit : float, optional
         How far the panel may sag. [mm]
     """
@@ -30,7 +30,7 @@ class Load:
     use: str = ""
     weight: float | None = None
     middle: bool = False
-    lasting: bool = True
+    brief: bool = False
     limit: float | None = None
 
 

@@ -205,7 +205,7 @@ def _card(comb: Comb, job: Job, command: str) -> Card:
         "two drawn gaps wider."
     )
     title = "Fit comb" if len(comb.gaps) > 1 else "Trial pair"
-    return Card(title, about, command, _notes(comb), cautions(job))
+    return Card(title, about, command, _notes(comb), cautions(job, stands=False))
 
 
 def _capital(name: str) -> str:

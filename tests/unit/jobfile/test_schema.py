@@ -50,7 +50,10 @@ def test_every_key_is_documented_as_it_is_read(table: Table, key: Key) -> None:
     assert row(key) in section(table).splitlines()
 
 
-@pytest.mark.parametrize("table", TABLES.values(), ids=lambda table: table.name or "top")
+TOLD = [table for table in TABLES.values() if table.keys]
+
+
+@pytest.mark.parametrize("table", TOLD, ids=lambda table: table.name or "top")
 def test_the_documentation_describes_no_other_key(table: Table) -> None:
     table_lines = section(table).split("\n| key |")[1].split("\n\n")[0].splitlines()[2:]
     assert len(table_lines) == len(table.keys)
