@@ -82,8 +82,9 @@ def stand_of(parts: Sequence[Part], meetings: Meetings, slack: float = SLACK) ->
         What two parts must share in every direction to be in each other's way. [mm]
     """
     count = len(parts)
-    pairs = np.array([*((m.a, m.b) for m in meetings.meetings), *meetings.butts], dtype=np.intp)
-    one, other = np.unique(np.concatenate((pairs, pairs[:, ::-1])).reshape(-1, 2), axis=0).T
+    both = [*((m.a, m.b) for m in meetings.meetings), *meetings.butts]
+    pairs = np.array(both, dtype=np.intp).reshape(-1, 2)
+    one, other = np.unique(np.concatenate((pairs, pairs[:, ::-1])), axis=0).T
     meets = np.zeros((count, count), dtype=bool)
     meets[one, other] = True
     lattices = meetings.lattices

@@ -95,4 +95,5 @@ def _cautions(rehearsal: Rehearsal) -> tuple[str, ...]:
     """What can hurt at saw and bench: whose word comes first at the head, loads left to others."""
     from dryfit.checks.cautions import DEFER, LOADS, cautions
 
-    return (DEFER, *(said for said in cautions(rehearsal.job) if said not in (DEFER, LOADS)))
+    own = cautions(rehearsal.job, stands=False)
+    return (DEFER, *(said for said in own if said not in (DEFER, LOADS)))
