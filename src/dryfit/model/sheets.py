@@ -89,6 +89,8 @@ class Lock:
         Quarter turns counter-clockwise from the part's own drawing. [-]
     piece : int
         Which of several pieces it belongs to, counted from 1.
+    job : int
+        Which of several jobs laid together it belongs to, counted from 1.
     """
 
     part: str
@@ -98,6 +100,7 @@ class Lock:
     turned: int = 0
     number: int = 1
     piece: int = 1
+    job: int = 1
 
 
 @dataclass(frozen=True, slots=True)
