@@ -22,6 +22,7 @@ _UNITS = {
     Kind.PAIR: "the job's, or their own",
     Kind.ENDS: "the job's, or their own",
     Kind.READINGS: "the job's, or their own",
+    Kind.RECTANGLES: "the job's, or their own",
 }
 
 _HEAD = """# The findings

@@ -10,6 +10,7 @@ from dryfit.jobfile.chances import read_scatter, read_wanted
 from dryfit.jobfile.layout import read_layout
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
+from dryfit.jobfile.supply import read_supply
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
 from dryfit.model.forms import ANGLED
 from dryfit.model.piece import Job, Piece
@@ -43,6 +44,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     piece = Piece(reached.panels, general, reached.wishes)
     check_pairs(tables, reached, faults)
     check_gaps(tables, piece, reached, faults)
+    supply = read_supply(tables, stocks, cutter, [panel.name for panel in piece.panels], faults)
     if faults or cutter is None:
         raise faults.error()
     return Job(
@@ -56,6 +58,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         scatter=read_scatter(tables.scatter, cutter),
         wanted=read_wanted(tables.odds),
         auto=tables.fingers.text("flank_gap") == "auto",
+        supply=supply,
     )
 
 

@@ -21,6 +21,7 @@ class Kind(StrEnum):
     DEGREES = "number of degrees"
     NUMBER = "number"
     READINGS = "list of lengths"
+    RECTANGLES = "list of rectangles, each left, low, right and high"
     COUNT = "whole number"
     FLAG = "true or false"
 

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from dryfit.jobfile.key import Key, Kind, Table
+from dryfit.jobfile.supply_schema import COSTS, LAYOUT, LOCK, SHEET, STOCK_KEYS
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.forms import ALL, BACKS, LIDS
 from dryfit.model.kind import Kind as Joint
@@ -227,6 +228,7 @@ STOCK = Table(
         _CUP,
         _WIND,
         _MOISTURE,
+        *STOCK_KEYS,
     ),
     named="stock",
     required=True,
@@ -410,7 +412,7 @@ TABLES: Mapping[str, Table] = MappingProxyType(
         table.name: table
         for table in (
             ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, PANEL, PLANE, OPENING,
-            KEEP_OUT, CORNER,
+            KEEP_OUT, CORNER, SHEET, LAYOUT, LOCK, COSTS,
         )
     }
 )  # fmt: skip

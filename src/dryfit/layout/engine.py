@@ -7,7 +7,8 @@ not the program.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
 from enum import Enum
 from math import ceil
 from typing import TYPE_CHECKING, Any
@@ -52,6 +53,9 @@ class Effort:
 Found = list[tuple[int, tuple[Spot, ...]]]
 """Bins by their place in the list that was given, one entry each, and what is in them."""
 
+_CHORDS = 5
+"""Added to the spacing of outlines, whose arcs stand over their chords, in steps. [-]"""
+
 _DEAR = 1e6
 """What a bin costs beside its price, so that fewer bins come before cheaper ones. [-]"""
 
@@ -84,6 +88,22 @@ def pack(
     if problem.rules.guillotine:
         return _guillotine(alike, bins, aim, effort)
     return _rectangles(alike, bins, aim, effort)
+
+
+def pack_both(
+    problem: Problem, boxes: Sequence[int], bins: Sequence[tuple[Bin, int]], effort: Effort
+) -> tuple[Found, ...]:
+    """Fewest bins with the strip left over beside and above, on a core each.
+
+    Straight cuts know no such difference and are sought once.
+    """
+    ways = (False,) if problem.rules.guillotine else (False, True)
+    with ThreadPoolExecutor(len(ways)) as pool:
+        calls = [
+            pool.submit(pack, problem, boxes, bins, Aim.STRIP, replace(effort, above=above))
+            for above in ways
+        ]
+        return tuple(call.result() for call in calls)
 
 
 def _alike(problem: Problem, boxes: Sequence[int]) -> dict[tuple[int, int, bool, bool], list[int]]:
@@ -171,7 +191,7 @@ def _guillotine(
     found: Found = []
     for number in range(solution.number_of_different_bins()):
         bin_ = solution.bin(number)
-        leaves = [node for node in bin_.nodes if node.item_type_id >= 0]
+        leaves = [node for node in bin_.nodes if node.item_type_id >= 0 and not node.children]
         for _ in range(bin_.copies):
             spots = tuple(
                 Spot(
@@ -201,7 +221,7 @@ def pack_outlines(
     builder = solver.InstanceBuilder()
     builder.set_objective(solver.Objective[Aim.STRIP.value])
     builder.set_leftover_mode(solver.LeftoverMode.X)
-    builder.set_item_item_minimum_spacing(spacing)
+    builder.set_item_item_minimum_spacing(spacing + _CHORDS)
     for each, copies in bins:
         shape = solver.build_rectangle(each.length - spacing, each.width - spacing)
         number = builder.add_bin_type(shape, copies=copies)

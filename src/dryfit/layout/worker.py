@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, TextIO
 
-from dryfit.layout.engine import Aim, Effort, pack, pack_outlines
+from dryfit.layout.engine import Aim, Effort, pack, pack_both, pack_outlines
 from dryfit.layout.problem import Filled
 from dryfit.layout.score import score_of
 from dryfit.layout.wire import filled_line, read_task
@@ -23,6 +23,7 @@ from dryfit.layout.wire import filled_line, read_task
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from dryfit.layout.engine import Found
     from dryfit.layout.problem import Bin, Problem
     from dryfit.layout.score import Score
     from dryfit.layout.wire import Task
@@ -128,11 +129,18 @@ def _to_buy(search: _Search, boxes: Sequence[int]) -> Iterator[list[Filled]]:
     if not boxes or not kinds:
         yield []
         return
-    aim = Aim.STRIP if len(kinds) == 1 else Aim.COST
     bins = [(each, len(boxes)) for each in kinds]
     seconds = _LONG if search.task.rounds else max(search.left * 0.4, 0.1)
-    found = pack(search.problem, boxes, bins, aim, search.effort(seconds))
-    yield [Filled(kinds[number], spots) for number, spots in found]
+    effort = search.effort(seconds)
+    ways: tuple[Found, ...]
+    if len(kinds) > 1:
+        ways = (pack(search.problem, boxes, bins, Aim.COST, effort),)
+    elif effort.repeats:
+        ways = pack_both(search.problem, boxes, bins, effort)
+    else:  # by the clock, the library uses both cores itself
+        ways = (pack(search.problem, boxes, bins, Aim.STRIP, effort),)
+    for found in ways:
+        yield [Filled(kinds[number], spots) for number, spots in found]
 
 
 def _improve(search: _Search) -> None:
@@ -168,7 +176,12 @@ def _neighbourhood(
     emptiest = min(range(count), key=lambda place: _fill_of(search, place))
     others = [place for place in range(count) if place != emptiest]
     groups = (
-        [(*some, emptiest) for size in (1, 2, 3) for some in combinations(others, size)]
+        [
+            (*some, emptiest)
+            for size in (1, 2, 3)
+            if size + 1 < count or count == 2
+            for some in combinations(others, size)
+        ]
         if count <= 12
         else [(*rng.sample(others, 3), emptiest) for _ in range(40)]
     )
@@ -191,11 +204,9 @@ def _again(search: _Search, group: Sequence[int]) -> None:
     kept = [each for place, each in enumerate(search.filled) if place not in group]
     boxes = [spot.box for each in chosen for spot in each.spots]
     if len({(each.bin.length, each.bin.width, each.bin.taken) for each in chosen}) == 1:
-        aim, bins = Aim.STRIP, [(chosen[0].bin, len(chosen))]
+        bins = [(chosen[0].bin, len(chosen))]
         own = [each.bin for each in chosen]
-        for above in (False, True):
-            effort = Effort(min(_SHORT, search.left), above=above)
-            found = pack(problem, boxes, bins, aim, effort)
+        for found in pack_both(problem, boxes, bins, Effort(min(_SHORT, search.left))):
             new = [Filled(own[k], spots) for k, (_, spots) in enumerate(found)]
             search.offer([*kept, *new])
     else:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from dryfit.model.cutter import Cutter
     from dryfit.model.kind import Kind
     from dryfit.model.panel import Panel
+    from dryfit.model.sheets import Supply
 
 Pair = frozenset[str]
 """The names of two panels that meet."""
@@ -141,7 +142,8 @@ class Job:
     """A piece, its cutter, its name and how many of it; the unit is the one to print in.
 
     Where `scatter` is None it is taken from elsewhere; where `auto`, the flank gap of every joint
-    that has none of its own is to be found from the odds that are wanted.
+    that has none of its own is to be found from the odds that are wanted. Where `supply` is None no
+    sheets are stated.
     """
 
     title: str
@@ -154,6 +156,7 @@ class Job:
     scatter: Scatter | None = None
     wanted: Wanted = WANTED
     auto: bool = False
+    supply: Supply | None = None
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

@@ -132,3 +132,55 @@ class Rules:
     guillotine: bool = False
     matched: tuple[tuple[str, ...], ...] = ()
     locks: tuple[Lock, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """What time and tools cost, in the maker's money; 0 where it is not stated.
+
+    Parameters
+    ----------
+    currency : str
+        What the money is called.
+    bench, machine : float
+        An hour at the bench and at the machine. [-]
+    bench_minutes : float
+        Minutes at the bench for one piece. [-]
+    sheet_minutes : float
+        Minutes to bring a sheet to the machine, fix it and take it away. [-]
+    feed : float
+        How fast the machine cuts, a minute; 0 where its time is not reckoned. [mm]
+    passes : int
+        Passes to cut through. [-]
+    cutter : float
+        Price of a cutter. [-]
+    cutter_life : float
+        What it cuts before it is worn, all passes counted; 0 where wear is not reckoned. [m]
+    """
+
+    currency: str = ""
+    bench: float = 0.0
+    machine: float = 0.0
+    bench_minutes: float = 0.0
+    sheet_minutes: float = 0.0
+    feed: float = 0.0
+    passes: int = 1
+    cutter: float = 0.0
+    cutter_life: float = 0.0
+
+
+NO_RATES = Rates()
+"""Nothing stated."""
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """What a job has to be cut from: sheets, the rules they are laid by, and what time costs."""
+
+    sheets: tuple[Sheet, ...]
+    rules: Rules
+    rates: Rates = NO_RATES
+
+    def of(self, stock: str) -> tuple[Sheet, ...]:
+        """The sheets of one stock."""
+        return tuple(sheet for sheet in self.sheets if sheet.stock == stock)
