@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from dryfit.checks.catalogue import CATALOGUE
 from dryfit.checks.close import check_close
 from dryfit.checks.cut import check_cut
+from dryfit.checks.stock import check_stock, say_stock
 from dryfit.findings import Answer, Question, Report, Severity, by_gravity
 from dryfit.units import in_100
 
@@ -17,9 +18,12 @@ if TYPE_CHECKING:
 
 def answer_all(subject: Subject) -> Report:
     """Answer every question that can be answered so far."""
-    findings = by_gravity((*check_close(subject), *check_cut(subject)))
+    findings = by_gravity((*check_close(subject), *check_cut(subject), *check_stock(subject)))
     answers = []
-    for question, verdict in ((Question.CLOSE, _closes), (Question.CUT, _cuts)):
+    asked = [(Question.CLOSE, _closes), (Question.CUT, _cuts)]
+    if subject.sheets is not None:
+        asked.append((Question.STOCK, say_stock))
+    for question, verdict in asked:
         own = tuple(f for f in findings if CATALOGUE[f.code].question is question)
         answers.append(Answer(question, verdict(subject, own), own))
     return Report(tuple(answers))

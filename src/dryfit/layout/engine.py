@@ -43,15 +43,21 @@ class Effort:
         Whether the same problem gives the same layout; the search then ends by itself.
     above : bool
         Whether the strip that is left over lies above what is placed, instead of beside it.
+    light : bool
+        Whether less is tried, as for the few boxes of a neighbourhood.
     """
 
     seconds: float
     repeats: bool = True
     above: bool = False
+    light: bool = False
 
 
 Found = list[tuple[int, tuple[Spot, ...]]]
 """Bins by their place in the list that was given, one entry each, and what is in them."""
+
+_ROUNDS, _FEW_ROUNDS = 16, 6
+"""How often a search that ends by itself weighs its boxes anew. [-]"""
 
 _CHORDS = 5
 """Added to the spacing of outlines, whose arcs stand over their chords, in steps. [-]"""
@@ -267,10 +273,13 @@ def _turned_spot(box: int, ring: Sequence[tuple[float, float]], each: Any) -> Sp
 
 
 def _parameters(solver: Any, effort: Effort) -> Any:
-    """Settings of a call; one line of them for all three solvers."""
+    """Settings of a call."""
     parameters = solver.OptimizeParameters()
     parameters.time_limit = effort.seconds
     parameters.verbosity_level = 0
     mode = "NotAnytimeDeterministic" if effort.repeats else "Anytime"
     parameters.optimization_mode = solver.OptimizationMode[mode]
+    parameters.not_anytime_sequential_value_correction_number_of_iterations = (
+        _FEW_ROUNDS if effort.light else _ROUNDS
+    )
     return parameters

@@ -29,12 +29,27 @@ _HOLLOW = 1.15
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """Parts to be laid: those of one piece, how many pieces, and the number of their job."""
+    """Parts to be laid.
+
+    Parameters
+    ----------
+    parts : tuple of Part
+        The parts of one piece.
+    times : int
+        How many pieces.
+    job : int
+        The number of their job, from 1.
+    only : frozenset of str
+        Names of the parts that are laid; empty lays all.
+    matched : tuple of tuple of str
+        Parts that are cut in sequence.
+    """
 
     parts: tuple[Part, ...]
     times: int = 1
     job: int = 1
     only: frozenset[str] = frozenset()
+    matched: tuple[tuple[str, ...], ...] = ()
 
     def count(self, part: Part, spare: Mapping[str, int]) -> int:
         """How many of a part are laid, spares among them."""
@@ -80,7 +95,7 @@ def items_of(
     order : Order
         The parts and how many.
     rules : Rules
-        Which of them are cut in sequence.
+        The spacing of those that are cut in sequence.
     grainless : bool
         Whether their stock has no grain, so that they may lie any way round.
     spare : mapping of str to int
@@ -89,7 +104,7 @@ def items_of(
     spare = spare or {}
     up = faces_up(order.parts)
     parts = {part.name: part for part in order.parts}
-    groups = [group for group in rules.matched if not order.only and all(n in parts for n in group)]
+    groups = [group for group in order.matched if not order.only and all(n in parts for n in group)]
     bound = {name for group in groups for name in group}
     for part in order.parts:
         single = _single(part, up[part.name], grainless=grainless)

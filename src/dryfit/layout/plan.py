@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from dryfit.layout.bound import Bound, bound_of
 from dryfit.layout.items import items_of
-from dryfit.layout.problem import STEP, Problem, laid, state
+from dryfit.layout.locked import clashes_of
+from dryfit.layout.problem import STEP, Problem, in_use, laid, state
 from dryfit.layout.score import largest_left
 from dryfit.layout.search import USUAL, Effort, Outcome, never, search
 from dryfit.model.sheets import SheetGrain
@@ -55,31 +56,30 @@ class StockPlan:
         """What no layout can beat."""
         return bound_of(self.problem)
 
+    @cached_property
+    def clashes(self) -> tuple[str, ...]:
+        """Names of locked parts that leave their sheet or meet something."""
+        return clashes_of(self.problem)
+
     @property
     def is_least(self) -> bool:
         """Whether no layout can buy fewer sheets."""
         return self.layout.bought <= self.bound.bought
 
     @cached_property
-    def leftovers(self) -> tuple[tuple[str, float, float], ...]:
-        """Sheet, length and width [mm] of the largest piece left over on each sheet in use."""
+    def leftovers(self) -> tuple[tuple[float, float], ...]:
+        """Length and width [mm] of the largest piece left over on each sheet of the layout."""
         found = []
-        names = iter([laid.name for laid in self.layout.sheets if laid.placed])
-        locked = [each for each in self.problem.in_hand if each.locked]
-        bare = [b for b in locked if all(f.bin is not b for f in self.outcome.filled)]
-        for filled in (*_empty(bare), *self.outcome.filled):
+        for filled in in_use(self.problem, self.outcome.filled):
             x0, y0, x1, y1 = largest_left(self.problem, filled)
-            size = ((x1 - x0) * STEP, (y1 - y0) * STEP)
-            name = next(names)
-            if min(size) > 0:
-                found.append((name, *(size[::-1] if filled.bin.turned else size)))
+            along, across = _left(x1 - x0, self.problem), _left(y1 - y0, self.problem)
+            found.append((across, along) if filled.bin.turned else (along, across))
         return tuple(found)
 
 
-def _empty(bins: Sequence[object]) -> list[Filled]:
-    from dryfit.layout.problem import Filled
-
-    return [Filled(each, ()) for each in bins]  # type: ignore[arg-type]
+def _left(steps: int, problem: Problem) -> float:
+    """A side of what is left over: the cut that frees it takes the spacing of a grown box. [mm]"""
+    return max(steps * STEP - problem.rules.spacing, 0.0)
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ def plan_sheets(
     effort: Effort = USUAL,
     *,
     spare: Mapping[str, int] | None = None,
-    better: Callable[[str, Layout], None] = lambda _stock, _layout: None,
+    better: Callable[[StockPlan], None] = lambda _: None,
     stop: Callable[[], bool] = never,
 ) -> Plan:
     """Lay the parts of jobs on the sheets of a supply.
@@ -117,35 +117,51 @@ def plan_sheets(
     spare : mapping of str to int
         How many more of a part than pieces.
     better : callable
-        Told of the stock and of every layout that is better than the last.
+        Told of every layout of a stock that is better than the last.
     stop : callable
         Asked all the time; once it says yes, the best so far is given.
     """
-    problems, bare = [], []
+    stated, bare = state_all(orders, supply, spare)
+    share = _shared(effort, len(stated))
+    plans = []
+    for problem, large in stated:
+
+        def told(
+            filled: tuple[Filled, ...],
+            problem: Problem = problem,
+            large: tuple[Item, ...] = large,
+        ) -> None:
+            better(StockPlan(problem, Outcome(filled), large))
+
+        plans.append(StockPlan(problem, search(problem, share, told, stop), large))
+    return Plan(tuple(plans), tuple(bare))
+
+
+def state_all(
+    orders: Sequence[Order], supply: Supply, spare: Mapping[str, int] | None = None
+) -> tuple[list[tuple[Problem, tuple[Item, ...]]], list[str]]:
+    """The problem of each stock with the items that are too large, and the stocks without sheets.
+
+    Parameters
+    ----------
+    orders : sequence of Order
+        The parts and how many of them.
+    supply : Supply
+        Sheets and rules.
+    spare : mapping of str to int
+        How many more of a part than pieces.
+    """
+    stated, bare = [], []
     for stock in dict.fromkeys(part.panel.stock.name for order in orders for part in order.parts):
         sheets = supply.of(stock)
         items = [
             item for order in orders for item in _of(order, stock, sheets, supply.rules, spare)
         ]
-        if not items:
-            continue
-        if not sheets:
+        if items and not sheets:
             bare.append(stock)
-            continue
-        problems.append(_stated(stock, items, sheets, supply.rules))
-    share = _shared(effort, len(problems))
-    plans = []
-    for problem, too_large in problems:
-        outcome = search(
-            problem,
-            share,
-            lambda filled, problem=problem: better(  # type: ignore[misc]
-                problem.stock, laid(problem, filled, "")
-            ),
-            stop,
-        )
-        plans.append(StockPlan(problem, outcome, too_large))
-    return Plan(tuple(plans), tuple(bare))
+        elif items:
+            stated.append(_stated(stock, items, sheets, supply.rules))
+    return stated, bare
 
 
 def _shared(effort: Effort, count: int) -> Effort:
@@ -162,8 +178,6 @@ def _of(
     spare: Mapping[str, int] | None,
 ) -> list[Item]:
     """The items of a job of one stock."""
-    from dataclasses import replace
-
     own = replace(order, parts=tuple(p for p in order.parts if p.panel.stock.name == stock))
     grainless = all(sheet.grain is SheetGrain.NONE for sheet in sheets)
     return list(items_of(own, rules, grainless=grainless, spare=spare))

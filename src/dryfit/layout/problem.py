@@ -230,28 +230,35 @@ def _down(mm: float) -> int:
     return floor(mm / STEP + _ROUND)
 
 
+def in_use(problem: Problem, filled: Sequence[Filled]) -> tuple[Filled, ...]:
+    """The bins that hold anything: those with nothing but locked parts first, empty ones not."""
+    used = {(each.bin.sheet.name, each.bin.number) for each in filled if each.spots}
+    bare = (
+        Filled(each, ())
+        for each in problem.in_hand
+        if each.locked and (each.sheet.name, each.number) not in used
+    )
+    return (*bare, *(each for each in filled if each.spots))
+
+
 def laid(problem: Problem, filled: Sequence[Filled], engine: str) -> Layout:
-    """The layout that filled bins stand for.
+    """The layout that filled bins stand for, its sheets in the order of :func:`in_use`.
 
     Parameters
     ----------
     problem : Problem
         What was to be laid.
     filled : sequence of Filled
-        Bins and what is in them; empty ones are left out, unless parts are locked on them.
+        Bins and what is in them.
     engine : str
         What found it.
     """
     counts: dict[str, int] = {}
     for single in problem.in_hand:
         counts[single.sheet.name] = max(counts.get(single.sheet.name, 0), single.number)
-    used = {(each.bin.sheet.name, each.bin.number) for each in filled if each.bin.number}
-    bare = [Filled(b, ()) for b in problem.in_hand if (b.sheet.name, b.number) not in used]
     sheets = []
-    for each in (*bare, *filled):
+    for each in in_use(problem, filled):
         placed = [part for spot in each.spots for part in _placed(problem, each.bin, spot)]
-        if not placed and not each.bin.locked:
-            continue
         number = each.bin.number
         if number == 0:
             number = counts[each.bin.sheet.name] = counts.get(each.bin.sheet.name, 0) + 1

@@ -23,7 +23,8 @@ def score_of(problem: Problem, filled: Sequence[Filled]) -> Score:
     -------
     tuple of float
         Area not placed, sheets bought, their cost, sheets in hand used, their places in the order
-        of use added up, and the largest rectangle left over with its sign turned.
+        of use added up (both 0 where any is bought), and the largest rectangle left over with its
+        sign turned.
     """
     done = {spot.box for each in filled for spot in each.spots}
     missing = sum(problem.area(box) for box in range(len(problem.items)) if box not in done)
@@ -32,6 +33,8 @@ def score_of(problem: Problem, filled: Sequence[Filled]) -> Score:
     own = [order[id(each.bin)] for each in filled if id(each.bin) in order]
     left = max((area_of(largest_left(problem, each)) for each in filled), default=0)
     cost = sum(each.sheet.price or 0.0 for each in bought)
+    if bought:  # then what is in hand may as well be used up
+        own = []
     return missing, len(bought), cost, len(own), sum(own), -left
 
 

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from dryfit.layout.problem import Filled, Problem
     from dryfit.layout.score import Score
 
-ROUNDS = 4
+ROUNDS = 2
 """Neighbourhoods that the usual effort packs anew. [-]"""
 
 PATIENCE = 120.0

@@ -57,7 +57,7 @@ def task_line(task: Task) -> str:
                 [b.number, b.length, b.width, b.sheet.to_buy, b.sheet.price, list(b.taken)]
                 for b in problem.bins
             ],
-            "start": _filled(problem, task.start),
+            "start": filled_data(problem, task.start),
         }
     )
 
@@ -94,7 +94,7 @@ def read_task(line: str) -> Task:
 
 def filled_line(problem: Problem, filled: Sequence[Filled]) -> str:
     """Filled bins as one line."""
-    return json.dumps({"filled": _filled(problem, filled)})
+    return json.dumps({"filled": filled_data(problem, filled)})
 
 
 def read_filled(problem: Problem, data: Sequence[Any]) -> tuple[Filled, ...]:
@@ -104,7 +104,8 @@ def read_filled(problem: Problem, data: Sequence[Any]) -> tuple[Filled, ...]:
     )
 
 
-def _filled(problem: Problem, filled: Sequence[Filled]) -> list[Any]:
+def filled_data(problem: Problem, filled: Sequence[Filled]) -> list[Any]:
+    """Filled bins as plain data."""
     places = {id(each): place for place, each in enumerate(problem.bins)}
     return [
         [places[id(each.bin)], [[s.box, s.x, s.y, s.turned, s.turn] for s in each.spots]]

@@ -206,7 +206,7 @@ def _again(search: _Search, group: Sequence[int]) -> None:
     if len({(each.bin.length, each.bin.width, each.bin.taken) for each in chosen}) == 1:
         bins = [(chosen[0].bin, len(chosen))]
         own = [each.bin for each in chosen]
-        for found in pack_both(problem, boxes, bins, Effort(min(_SHORT, search.left))):
+        for found in pack_both(problem, boxes, bins, Effort(min(_SHORT, search.left), light=True)):
             new = [Filled(own[k], spots) for k, (_, spots) in enumerate(found)]
             search.offer([*kept, *new])
     else:

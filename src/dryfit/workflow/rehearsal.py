@@ -6,7 +6,7 @@ them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,6 +16,7 @@ from dryfit.parts.part import Part  # the bare record: it loads nothing heavy
 if TYPE_CHECKING:
     from datetime import date
 
+    from dryfit.checks.subject import Sheets as LaidSheets
     from dryfit.checks.subject import Subject
     from dryfit.findings import Finding, Report
     from dryfit.joints.joint import Joint
@@ -49,10 +50,15 @@ class ShownPart(Part):
 class Rehearsal:
     """A job, rehearsed: everything that follows from it, worked out when first asked for.
 
+    `text` is that of its file, on which mends are tried, and `accepted` the layout that was
+    accepted for it, where there is one.
+
     In a notebook it shows itself as the picture of the piece.
     """
 
     job: Job
+    text: str = field(default="", compare=False, repr=False)
+    accepted: str = field(default="", compare=False, repr=False)
 
     @property
     def piece(self) -> Piece:
@@ -103,7 +109,14 @@ class Rehearsal:
         """What the checks look at."""
         from dryfit.checks.subject import Subject
 
-        return Subject(self.job, self.plans, self.parts, self.touches, self.odds)
+        return Subject(self.job, self.plans, self.parts, self.touches, self.odds, self.sheets)
+
+    @cached_property
+    def sheets(self) -> LaidSheets | None:
+        """The parts on their sheets, as known at once; None where no sheets are stated."""
+        from dryfit.workflow.sheets import sheets_of
+
+        return sheets_of(self)
 
     @cached_property
     def odds(self) -> Odds:
@@ -179,9 +192,15 @@ def read(path: str | Path, shop: Shop | None = None) -> Rehearsal:
     BookError
         If the shop's book cannot be used.
     """
-    from dryfit.jobfile.read import read_job
+    from dryfit.jobfile.read import read_source
+    from dryfit.jobfile.read import read_text as read_job_text
+    from dryfit.workflow.accepted import read_accepted
 
-    return _settled(_measured(read_job(Path(path)), shop))
+    path = Path(path)
+    text = read_source(path)
+    job = _measured(read_job_text(text, str(path), title=path.stem), shop)
+    accepted = read_accepted(path) if job.supply else ""
+    return replace(_settled(job), text=text, accepted=accepted)
 
 
 def read_text(text: str, source: str = "job", shop: Shop | None = None) -> Rehearsal:
@@ -196,7 +215,7 @@ def read_text(text: str, source: str = "job", shop: Shop | None = None) -> Rehea
     """
     from dryfit.jobfile.read import read_text as read_job_text
 
-    return _settled(_measured(read_job_text(text, source), shop))
+    return replace(_settled(_measured(read_job_text(text, source), shop)), text=text)
 
 
 def _measured(job: Job, shop: Shop | None) -> Job:
