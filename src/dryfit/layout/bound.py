@@ -87,7 +87,7 @@ def bound_of(problem: Problem) -> Bound:
     bought = max(ceil(float(sheets.max()) - _NEAR), 0) + _already(problem)
     alone = not problem.in_hand and len(problem.to_buy) == 1 and not problem.to_buy[0].taken
     used = _used(need, bought, along, across, (length, width)) if alone else 0.0
-    return Bound(bought, used, area)
+    return Bound(bought, max(used, area) if alone else 0.0, area)
 
 
 def _already(problem: Problem) -> int:

@@ -188,20 +188,10 @@ def _stated(
 ) -> tuple[Problem, tuple[Item, ...]]:
     """The problem of the items that some sheet can hold, and the others."""
     whole = state(stock, items, sheets, rules)
-    fits = [_fits(whole, box) for box in range(len(whole.items))]
+    # What no empty sheet is large enough for may lie no way at all.
+    fits = [any(ways) for ways in whole.ways]
     if all(fits):
         return whole, ()
     large = tuple(item for item, does in zip(whole.items, fits, strict=True) if not does)
     kept = [item for item in items if item not in large]
     return state(stock, kept, sheets, rules), large
-
-
-def _fits(problem: Problem, box: int) -> bool:
-    """Whether an empty sheet, taken places left out of account, is large enough for a box."""
-    for turned in (False, True):
-        width, height = problem.lying(box, turned=turned)
-        if problem.ways[box][turned] and any(
-            width <= each.length and height <= each.width for each in problem.bins
-        ):
-            return True
-    return False

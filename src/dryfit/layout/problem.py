@@ -149,14 +149,21 @@ def state(stock: str, items: Sequence[Item], sheets: Sequence[Sheet], rules: Rul
         numbers = range(1, 1 + (last if sheet.count is None else sheet.count))
         bins += [_bin(sheet, n, rules, held.get((sheet.name, n), [])) for n in numbers]
     bins += [_bin(sheet, 0, rules, ()) for sheet in sheets if sheet.to_buy]
-    return Problem(
-        stock,
-        tuple(free),
-        tuple((_up(i.width + rules.spacing), _up(i.height + rules.spacing)) for i in free),
-        tuple((any(t % 2 == 0 for t in i.turns), any(t % 2 for t in i.turns)) for i in free),
-        tuple(bins),
-        rules,
-    )
+    sizes = tuple((_up(i.width + rules.spacing), _up(i.height + rules.spacing)) for i in free)
+    ways = tuple(_ways(item, size, bins) for item, size in zip(free, sizes, strict=True))
+    return Problem(stock, tuple(free), sizes, ways, tuple(bins), rules)
+
+
+def _ways(item: Item, size: tuple[int, int], bins: Sequence[Bin]) -> tuple[bool, bool]:
+    """Whether a box may lie as drawn and turned; a way that no bin has room for is none."""
+
+    def may(width: int, height: int, *, odd: bool) -> bool:
+        return any(turn % 2 == odd for turn in item.turns) and any(
+            width <= each.length and height <= each.width for each in bins
+        )
+
+    width, height = size
+    return may(width, height, odd=False), may(height, width, odd=True)
 
 
 def _bin(sheet: Sheet, number: int, rules: Rules, locked: Sequence[Placed]) -> Bin:

@@ -19,7 +19,16 @@ from dryfit.workflow.chances import (
     what_if,
 )
 from dryfit.workflow.rehearsal import Rehearsal, Shop, ShownPart, read, read_text
-from dryfit.workflow.sheets import Laid, Request, keep, lay, sheet_files, sheets_data, shopping
+from dryfit.workflow.sheets import (
+    Laid,
+    Request,
+    keep,
+    lay,
+    sheet_files,
+    sheets_data,
+    sheets_record,
+    shopping,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -31,7 +40,8 @@ __all__ = [
     "CHANCES", "Laid", "Rehearsal", "Request", "Shop", "ShownPart", "WhatIf", "as_data", "cautions",
     "codes", "files", "forget", "keep", "lay", "make_together", "mend_all", "mended", "models",
     "new_text", "odds_curve", "odds_data", "odds_picture", "planes_text", "read", "read_text",
-    "save", "say_sheets", "sheet_files", "sheets_data", "shopping", "step_bytes", "what_if",
+    "save", "say_sheets", "sheet_files", "sheets_data", "sheets_record", "shopping",
+    "step_bytes", "what_if",
 ]  # fmt: skip
 
 

@@ -343,15 +343,22 @@ def shopping(laid: Laid) -> tuple[tuple[str, int, float | None], ...]:
 
 
 def sheets_data(laid: Laid) -> dict[str, Any]:
-    """A layout as plain data; lengths are millimetres."""
+    """A layout, its cost and its quote as plain data; lengths are millimetres."""
+    return {
+        **sheets_record(laid),
+        "cost": _cost_data(laid.cost),
+        "quote": [_cost_data(cost) for cost in laid.quote],
+    }
+
+
+def sheets_record(laid: Laid) -> dict[str, Any]:
+    """What lies where as plain data; lengths are millimetres."""
     return {
         "schema": 1,
         "jobs": [each.job.title for each in laid.rehearsals],
         "pieces": laid.pieces,
         "stocks": [_stock_data(plan) for plan in laid.plan.stocks],
         "without_sheets": list(laid.plan.bare),
-        "cost": _cost_data(laid.cost),
-        "quote": [_cost_data(cost) for cost in laid.quote],
     }
 
 
