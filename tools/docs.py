@@ -25,6 +25,7 @@ _UNITS = {
     Kind.ENDS: "the job's, or their own",
     Kind.READINGS: "the job's, or their own",
     Kind.OWNED: "the job's, or their own",
+    Kind.RECTANGLES: "the job's, or their own",
 }
 
 _HEAD = """# The findings

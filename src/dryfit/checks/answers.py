@@ -9,6 +9,7 @@ from dryfit.checks.close import check_close
 from dryfit.checks.cut import check_cut
 from dryfit.checks.hold import check_hold, holds
 from dryfit.checks.last import check_last, lasts
+from dryfit.checks.stock import check_stock, say_stock
 from dryfit.findings import Answer, Question, Report, Severity, by_gravity
 from dryfit.units import in_100
 
@@ -24,15 +25,19 @@ def answer_all(subject: Subject) -> Report:
         *check_hold(subject),
         *check_last(subject),
         *check_cut(subject),
+        *check_stock(subject),
     )
     findings = by_gravity(found)
     answers = []
-    for question, verdict in (
+    asked = [
         (Question.CLOSE, _closes),
         (Question.HOLD, holds),
         (Question.LAST, lasts),
         (Question.CUT, _cuts),
-    ):
+    ]
+    if subject.sheets is not None:
+        asked.append((Question.STOCK, say_stock))
+    for question, verdict in asked:
         own = tuple(f for f in findings if CATALOGUE[f.code].question is question)
         answers.append(Answer(question, verdict(subject, own), own))
     return Report(tuple(answers))

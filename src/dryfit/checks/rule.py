@@ -11,6 +11,9 @@ if TYPE_CHECKING:
 PRACTICE = "common practice, no source"
 """The source of a rule of the trade that is not published."""
 
+GEOMETRY = "derived: plane geometry of the parts as cut"
+"""The source of what follows from the shapes alone."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rule:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from dryfit.joints.joint import Joint
     from dryfit.joints.odds import Odds
     from dryfit.joints.planning import Plans
+    from dryfit.layout.plan import Plan
     from dryfit.model.cutter import Cutter
     from dryfit.model.panel import Panel
     from dryfit.model.piece import Job, Wish
@@ -36,6 +37,27 @@ Rectangle = tuple[float, float, float, float]
 """Low u, low v, high u, high v. [mm]"""
 
 listed = names.listed
+
+
+class Trial(Protocol):
+    """What is tried before it is proposed: the job file as it stands, and with edits."""
+
+    def value(self, *path: str) -> JobValue | None:
+        """The value that the file has there."""
+
+    def plan(self, edits: tuple[Edit, ...]) -> Plan | None:
+        """How the job would be laid with some edits; None where it stops being one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """A job's layout, what may be tried to better it, and whether an accepted one is stale."""
+
+    plan: Plan
+    trial: Trial | None = None
+    stale: bool = False
+    second: bool = False
+
 
 REACH = 400
 """How far beyond its own a count is sought for a mend. [-]"""
@@ -69,6 +91,7 @@ class Subject:
     assembly: Assembly | None = None
     glue_up: GlueUp | None = None
     tried: Callable[[tuple[Edit, ...]], Tried | None] | None = None
+    sheets: Sheets | None = None
 
     @property
     def cutter(self) -> Cutter:

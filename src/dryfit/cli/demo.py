@@ -38,7 +38,10 @@ def _purposes(names: Sequence[str]) -> Iterator[tuple[list[str], str]]:
     for name, purpose in known.items():
         if name in names:
             yield [name], purpose
-    rest = [name for name in names if name not in known]
+    sheets = [name for name in names if name.startswith("sheet-")]
+    if sheets:
+        yield sheets, "one sheet each with the parts in their places"
+    rest = [name for name in names if name not in known and name not in sheets]
     for suffix, purpose in (
         (".dxf", "one part each at full size, for the program that drives the machine"),
         (".svg", "the same parts, for a laser program or a printer"),

@@ -22,6 +22,7 @@ from dryfit.cli.comb import comb
 from dryfit.cli.compare import compare
 from dryfit.cli.order import order
 from dryfit.cli.say import be_ready, complain, plain, tell, write
+from dryfit.cli.sheets import laid_of, sheets
 from dryfit.cli.shop import own_shop
 from dryfit.errors import DryfitError
 
@@ -51,9 +52,11 @@ app.command("card")(card)
 app.command("comb")(comb)
 app.command("order")(order)
 app.command("compare")(compare)
+app.command("sheets")(sheets)
 app.add_typer(book_app, name="book")
 
 JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]
+JobFiles = Annotated[list[Path], typer.Argument(metavar="FILE", help="One job file or several.")]
 Force = Annotated[bool, typer.Option("--force", help="Overwrite files that hold something else.")]
 
 
@@ -202,33 +205,52 @@ def odds(
 
 @app.command()
 def make(
-    file: JobFile,
+    files: JobFiles,
     folder: Annotated[
         Path, typer.Option("--out", "-o", metavar="FOLDER", help="The folder for the files.")
     ],
+    times: Annotated[
+        int | None,
+        typer.Option("--times", metavar="N", min=1, max=10_000, help="How many of each piece."),
+    ] = None,
     force: Force = False,
 ) -> int:
     """Write the files to cut from.
 
-    One DXF and one SVG for each part, the cut list and the picture of the piece; nothing at all
-    when a finding stops.
+    One DXF and one SVG for each part, the cut list and the picture of the piece; and of each sheet,
+    where sheets are stated. Several jobs are laid together. Nothing at all is written when a
+    finding stops.
     """
     from dryfit.cli import demo, show
 
-    rehearsal = workflow.read(file, own_shop())
-    if rehearsal.report.stops:
+    rehearsals = [workflow.read(file, own_shop()) for file in files]
+    stopped = [each for each in rehearsals if each.report.stops]
+    if stopped:
         refused = "Nothing was written. Mend what stops, then make it again."
-        tell(*show.head(rehearsal), *show.answers(rehearsal), "", refused)
+        for each in stopped:
+            tell(*show.head(each), *show.answers(each))
+        tell("", refused)
         return STOPS
-    files = workflow.files(rehearsal)
-    workflow.save(files, folder, force=force)
-    tell(
-        *show.head(rehearsal),
-        *show.answers(rehearsal),
-        *demo.written(list(files), folder),
-        *show.cautions(rehearsal),
-    )
+    made, laid = _made(rehearsals, files, times)
+    if laid is not None and not laid.cost.whole:
+        sentence, _ = workflow.say_sheets(laid)
+        complain(f"{sentence} Nothing was written; dryfit sheets says more.")
+        return STOPS
+    workflow.save(made, folder, force=force)
+    for each in rehearsals:
+        tell(*show.head(each), *show.answers(each))
+    tell(*demo.written(list(made), folder), *show.cautions(rehearsals[0]))
     return FINE
+
+
+def _made(
+    rehearsals: Sequence[Rehearsal], files: Sequence[Path], times: int | None
+) -> tuple[dict[str, bytes], workflow.Laid | None]:
+    """The files of jobs, and their layout where sheets are stated."""
+    if len(rehearsals) == 1 and times is None and rehearsals[0].job.supply is None:
+        return workflow.files(rehearsals[0]), None
+    laid = laid_of(rehearsals, workflow.Request(times=times))
+    return workflow.make_together(laid, [file.stem for file in files]), laid
 
 
 @app.command()

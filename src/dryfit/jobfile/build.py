@@ -13,6 +13,7 @@ from dryfit.jobfile.loads import read_service
 from dryfit.jobfile.seasons import read_seasons
 from dryfit.jobfile.shop import read_cutter, read_stocks
 from dryfit.jobfile.stated import written
+from dryfit.jobfile.supply import read_supply
 from dryfit.jobfile.wishes import check_gaps, check_pairs, general_wish
 from dryfit.model.forms import ANGLED
 from dryfit.model.forms.boxes import WALLS
@@ -54,6 +55,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
     check_pairs(tables, reached, faults)
     check_gaps(tables, piece, reached, faults)
     service = read_service(tables, [panel.name for panel in piece.panels], faults)
+    supply = read_supply(tables, stocks, cutter, [panel.name for panel in piece.panels], faults)
     if faults or cutter is None:
         raise faults.error()
     return Job(
@@ -71,6 +73,7 @@ def build_job(tables: Tables, title: str, faults: Faults) -> Job:
         seasons=seasons,
         drawer=_drawer(tables, piece, seasons),
         service=service,
+        supply=supply,
     )
 
 

@@ -24,6 +24,7 @@ class Kind(StrEnum):
     WEIGHT = "weight, in kg or in lb"
     READINGS = "list of lengths"
     OWNED = "list of lengths, one for each there is"
+    RECTANGLES = "list of rectangles, each left, low, right and high"
     COUNT = "whole number"
     FLAG = "true or false"
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from dryfit.jobfile.key import Key, Kind, Table
 from dryfit.jobfile.schema_load import COMPARE, FIXED, LOAD, USE
 from dryfit.jobfile.schema_wood import FINISH, MATERIAL, MATERIALS_FILE, MOISTURE, SAWN, SEASON
+from dryfit.jobfile.supply_schema import COSTS, LAYOUT, LOCK, SHEET, STOCK_KEYS
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.forms import ALL, BACKS, LIDS
 from dryfit.model.kind import Kind as Joint
@@ -232,6 +233,7 @@ STOCK = Table(
         MOISTURE,
         SAWN,
         FINISH,
+        *STOCK_KEYS,
     ),
     named="stock",
     required=True,
@@ -438,7 +440,8 @@ TABLES: Mapping[str, Table] = MappingProxyType(
         table.name: table
         for table in (
             ROOT, PIECE, STOCK, CUTTER, FINGERS, JOINT, ODDS, SCATTER, GLUE, SEASON, PANEL,
-            PLANE, OPENING, KEEP_OUT, CORNER, MATERIAL, LOAD, COMPARE,
+            PLANE, OPENING, KEEP_OUT, CORNER, MATERIAL, LOAD, COMPARE, SHEET, LAYOUT, LOCK,
+            COSTS,
         )
     }
 )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
-from dryfit.jobfile import schema
+from dryfit.jobfile import schema, supply_schema
 from dryfit.jobfile.faults import alike, dotted, nearest, shown
 from dryfit.jobfile.schema_load import LOAD
 from dryfit.jobfile.schema_wood import MATERIAL, SEASON
@@ -51,6 +51,10 @@ class Tables:
     opening: Mapping[str, Checked]
     keep_out: Mapping[str, Checked]
     corner: Mapping[str, Checked]
+    sheet: Mapping[str, Checked]
+    layout: Checked
+    lock: Mapping[str, Checked]
+    costs: Checked
 
 
 def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
@@ -82,6 +86,10 @@ def check_tables(data: Mapping[str, object], faults: Faults) -> Tables:
         opening=reader.named(schema.OPENING, data),
         keep_out=reader.named(schema.KEEP_OUT, data),
         corner=reader.named(schema.CORNER, data),
+        sheet=reader.named(supply_schema.SHEET, data),
+        layout=reader.plain(supply_schema.LAYOUT, data),
+        lock=reader.named(supply_schema.LOCK, data),
+        costs=reader.plain(supply_schema.COSTS, data),
     )
 
 

@@ -15,7 +15,8 @@ from dryfit.units import read_length, show_length
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping
 
-Value: TypeAlias = str | bool | int | float | tuple[float, ...] | tuple[str, ...]
+Four: TypeAlias = tuple[float, float, float, float]
+Value: TypeAlias = str | bool | int | float | tuple[float, ...] | tuple[str, ...] | tuple[Four, ...]
 """A checked value; lengths are in mm."""
 
 LONGEST_NAME = 200
@@ -64,12 +65,21 @@ class Checked:
     def lengths(self, name: str) -> tuple[float, ...] | None:
         """A list of lengths. [mm]"""
         value = self._values.get(name)
-        return tuple(map(float, value)) if isinstance(value, tuple) else None
+        if not isinstance(value, tuple):
+            return None
+        return tuple(float(entry) for entry in value if not isinstance(entry, tuple))
 
     def pair(self, name: str) -> tuple[float, float] | None:
         """Two lengths, across and up or for the low and the high end. [mm]"""
         value = self.lengths(name)
         return None if value is None else (value[0], value[1])
+
+    def rectangles(self, name: str) -> tuple[Four, ...]:
+        """A list of rectangles: left, low, right, high; empty where there is none. [mm]"""
+        value = self._values.get(name)
+        if not isinstance(value, tuple):
+            return ()
+        return tuple(entry for entry in value if isinstance(entry, tuple))
 
     def names(self, name: str) -> tuple[str, ...]:
         """A list of names; empty where there is none."""
@@ -254,6 +264,32 @@ def _owned(key: Key, value: object, unit: str) -> Value:
     return _lengths(key, value, unit)
 
 
+def _rectangles(key: Key, value: object, unit: str) -> Value:
+    """Each entry as left, low, right and high, with every wrong one told by its number."""
+    good: list[Four] = []
+    wrong: list[str] = []
+    if not isinstance(value, list):
+        raise WrongValueError(f"expected a list, such as {key.example}, found {shown(value)}")
+    for place, entry in enumerate(value, start=1):
+        if not isinstance(entry, list) or len(entry) != 4:
+            wrong.append(
+                f"rectangle {place}: expected 4 lengths [left, low, right, high], "
+                f"found {shown(entry)}"
+            )
+            continue
+        try:
+            left, low, right, high = _lengths(key, entry, unit)
+        except WrongValueError as error:
+            wrong += [f"rectangle {place}, {sentence}" for sentence in error.sentences]
+            continue
+        if left >= right or low >= high:
+            wrong.append(f"rectangle {place}: left and low must be less than right and high")
+        good.append((left, low, right, high))
+    if wrong:
+        raise WrongValueError(*wrong)
+    return tuple(good)
+
+
 def _count(key: Key, value: object) -> Value:
     if isinstance(value, bool) or not isinstance(value, int):
         raise WrongValueError(
@@ -342,4 +378,5 @@ _MEASURED: dict[Kind, Callable[[Key, object, str], Value]] = {
     Kind.ENDS: _ends,
     Kind.READINGS: _readings,
     Kind.OWNED: _owned,
+    Kind.RECTANGLES: _rectangles,
 }

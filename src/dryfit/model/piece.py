@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from dryfit.model.cutter import Cutter
     from dryfit.model.kind import Kind
     from dryfit.model.panel import Panel
+    from dryfit.model.sheets import Supply
 
 Pair = frozenset[str]
 """The names of two panels that meet."""
@@ -145,7 +146,7 @@ class Job:
 
     Where `scatter` is None it is taken from elsewhere; where `auto`, the flank gap of every joint
     that has none of its own is to be found from the odds that are wanted. `drawer` tells of a
-    drawer in its opening, where there is one.
+    drawer in its opening, where there is one. Where `supply` is None no sheets are stated.
     """
 
     title: str
@@ -162,6 +163,7 @@ class Job:
     seasons: Seasons = SEASONS
     drawer: Drawer | None = None
     service: Service = SERVICE
+    supply: Supply | None = None
 
     def with_gap(self, gap: float) -> Job:
         """The same job with another flank gap [mm] where joints have none of their own."""

@@ -27,19 +27,31 @@ from dryfit.workflow.order import (
     order_sentences,
 )
 from dryfit.workflow.rehearsal import Rehearsal, Shop, ShownPart, read, read_text
+from dryfit.workflow.sheets import (
+    Laid,
+    Request,
+    keep,
+    lay,
+    sheet_files,
+    sheets_data,
+    sheets_record,
+    shopping,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from dryfit.findings import Finding, Mend
 
 __all__ = [
-    "AS_IT_IS", "CHANCES", "ORDER", "Change", "Rehearsal", "Shop", "ShownPart", "Side",
-    "WhatIf", "as_data", "cautions", "changes", "codes", "compare", "compare_data", "files",
-    "forget", "glue_sentences", "mend_all", "mended", "models", "new_text", "odds_curve",
-    "odds_data", "odds_picture", "order_data", "order_pictures", "order_sentences",
-    "planes_text", "read", "read_text", "save", "step_bytes", "what_if",
+    "AS_IT_IS", "CHANCES", "ORDER", "Change", "Laid", "Rehearsal", "Request", "Shop",
+    "ShownPart", "Side", "WhatIf", "as_data", "cautions", "changes", "codes", "compare",
+    "compare_data", "files", "forget", "glue_sentences", "keep", "lay", "make_together",
+    "mend_all", "mended", "models", "new_text", "odds_curve", "odds_data", "odds_picture",
+    "order_data", "order_pictures", "order_sentences", "planes_text", "read", "read_text",
+    "save", "say_sheets", "sheet_files", "sheets_data", "sheets_record", "shopping",
+    "step_bytes", "what_if",
 ]  # fmt: skip
 
 
@@ -181,6 +193,41 @@ def save(files: Mapping[str, bytes], folder: Path, *, force: bool = False) -> tu
     from dryfit.writers.files import save as save_files
 
     return save_files(files, folder, force=force)
+
+
+def make_together(laid: Laid, names: Sequence[str]) -> dict[str, bytes]:
+    """Every file of jobs that were laid together, and one DXF and one SVG of each sheet.
+
+    Parameters
+    ----------
+    laid : Laid
+        The jobs on their sheets.
+    names : sequence of str
+        What the files of each job are named after, where there are several.
+    """
+    from dataclasses import replace
+
+    from dryfit.pages.names import file_names
+
+    made: dict[str, bytes] = {}
+    several = len(laid.rehearsals) > 1
+    heads = file_names(names) if several else ("",)
+    for head, each, order in zip(heads, laid.rehearsals, laid.orders, strict=True):
+        own = replace(each, job=replace(each.job, times=order.times))
+        made |= {f"{head}-{name}" if several else name: data for name, data in files(own).items()}
+    return made | sheet_files(laid)
+
+
+def say_sheets(laid: Laid) -> tuple[str, tuple[Finding, ...]]:
+    """The verdict on *Is there enough stock?* for jobs laid together, and its findings."""
+    from dataclasses import replace
+
+    from dryfit.checks.stock import check_stock, say_stock
+    from dryfit.findings import by_gravity
+
+    subject = replace(laid.rehearsals[0].subject, sheets=laid.sheets)
+    findings = by_gravity(check_stock(subject))
+    return say_stock(subject, findings), findings
 
 
 def files(rehearsal: Rehearsal) -> dict[str, bytes]:

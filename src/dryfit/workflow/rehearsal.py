@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from dryfit.assembly.gluing import GlueUp
     from dryfit.assembly.steps import Assembly
+    from dryfit.checks.subject import Sheets as LaidSheets
     from dryfit.checks.subject import Subject
     from dryfit.findings import Edit, Finding, Report
     from dryfit.joints.joint import Joint
@@ -58,6 +59,7 @@ class Origin:
     source: str
     title: str
     shop: Shop | None
+    accepted: str = ""
 
 
 @dataclass(frozen=True)
@@ -70,6 +72,16 @@ class Rehearsal:
     job: Job
     origin: Origin | None = field(default=None, repr=False, compare=False)
 
+    @property
+    def text(self) -> str:
+        """The text that it was read from, on which mends are tried; empty where there is none."""
+        return self.origin.text if self.origin else ""
+
+    @property
+    def accepted(self) -> str:
+        """The layout that was accepted for it; empty where there is none."""
+        return self.origin.accepted if self.origin else ""
+
     def tried(self, edits: tuple[Edit, ...]) -> Rehearsal | None:
         """The same job with its text edited; None where it came from no text, or none is left."""
         from dryfit.errors import DryfitError
@@ -78,7 +90,8 @@ class Rehearsal:
         if self.origin is None:
             return None
         try:
-            return _rehearsed(replace(self.origin, text=apply_edits(self.origin.text, edits)))
+            text = apply_edits(self.origin.text, edits)
+            return _rehearsed(replace(self.origin, text=text, accepted=""))
         except DryfitError:
             return None
 
@@ -133,7 +146,7 @@ class Rehearsal:
 
         return Subject(
             self.job, self.plans, self.parts, self.touches, self.odds,
-            self.assembly, self.glue_up, self.tried if self.origin else None,
+            self.assembly, self.glue_up, self.tried if self.origin else None, self.sheets,
         )  # fmt: skip
 
     @cached_property
@@ -157,6 +170,13 @@ class Rehearsal:
         if self.assembly is None or self.assembly.locked is not None:
             return None
         return glue_up(self.assembly, self.plans, self.piece.panels, self.job.glue)
+
+    @cached_property
+    def sheets(self) -> LaidSheets | None:
+        """The parts on their sheets, as known at once; None where no sheets are stated."""
+        from dryfit.workflow.sheets import sheets_of
+
+        return sheets_of(self)
 
     @cached_property
     def odds(self) -> Odds:
@@ -235,7 +255,12 @@ def read(path: str | Path, shop: Shop | None = None) -> Rehearsal:
     from dryfit.jobfile.sources import read_source
 
     path = Path(path)
-    return _rehearsed(Origin(read_source(path), str(path), path.stem, shop))
+    rehearsal = _rehearsed(Origin(read_source(path), str(path), path.stem, shop))
+    if rehearsal.job.supply is None or rehearsal.origin is None:
+        return rehearsal
+    from dryfit.workflow.accepted import read_accepted
+
+    return replace(rehearsal, origin=replace(rehearsal.origin, accepted=read_accepted(path)))
 
 
 def read_text(text: str, source: str = "job", shop: Shop | None = None) -> Rehearsal:

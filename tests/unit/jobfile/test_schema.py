@@ -21,6 +21,7 @@ _UNITS = {
     Kind.SIZES: "the job's, or their own",
     Kind.READINGS: "the job's, or their own",
     Kind.OWNED: "the job's, or their own",
+    Kind.RECTANGLES: "the job's, or their own",
     Kind.PAIR: "the job's, or their own",
     Kind.ENDS: "the job's, or their own",
 }
