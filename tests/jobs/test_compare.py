@@ -116,6 +116,13 @@ def test_lines_are_typed_as_in_a_job_file(words: str, edits: dict[tuple[str, ...
     assert found == edits
 
 
+def test_a_table_is_taken_out_where_it_is_said_to_be_false() -> None:
+    found = {edit.path: edit.value for edit in typed_alternative("panel.back = false", JOB)}
+    assert found == {("panel", "back"): None}
+    kept = {edit.path: edit.value for edit in typed_alternative("piece.open = false", JOB)}
+    assert kept == {("piece", "open"): False}
+
+
 def test_another_cutter_leaves_the_size_of_this_one() -> None:
     found = typed_alternative("cutter.kind = laser; cutter.kerf = 0.2", JOB)
     assert ("cutter", "diameter") in {edit.path for edit in found if edit.value is None}
