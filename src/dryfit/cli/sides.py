@@ -31,6 +31,7 @@ def whole(sides: Sequence[Side]) -> Iterator[RenderableType]:
 
 def _figures(sides: Sequence[Side]) -> Iterator[RenderableType]:
     rows = []
+    priced = any(side.cost is not None for side in sides)
     yield heading("Compared with the job as it is")
     for number, side in enumerate(sides[1:], start=1):
         yield indented(Text(f"{number}  {plain(side.name)}"))
@@ -42,14 +43,25 @@ def _figures(sides: Sequence[Side]) -> Iterator[RenderableType]:
             corner = " to ".join(f"{value:g}" for value in side.corner)
         weight = _UNKNOWN if side.weight is None else f"{side.weight:.2f}"
         name, odds = str(number or "now"), in_100(side.odds).removesuffix(" in 100")
-        rows.append((name, *_counts(side), odds, sag, corner, weight))
-    heads = ("", "stop", "look", "odds in 100", "sag", "corner [N·m]", "weight [kg]")
+        rows.append((name, *_counts(side), odds, sag, corner, weight, *_cost(side, priced)))
+    heads = ["", "stop", "look", "odds in 100", "sag", "corner [N·m]", "weight [kg]"]
+    heads += ["sheets", "cost"] if priced else []
     yield heading("Side by side")
-    yield Wide(indented(table(heads, rows, (1, 2, 3, 4, 5, 6))))
+    yield Wide(indented(table(heads, rows, tuple(range(1, len(heads))))))
     yield indented(
         Text("Sag: of the panel that goes farthest, and what it may. Corner: bending that the "
              "weakest one bears, an order of magnitude.", style="dim")
     )  # fmt: skip
+
+
+def _cost(side: Side, priced: bool) -> tuple[str, ...]:
+    """Sheets to buy and the cost, where some of the jobs have any."""
+    if not priced:
+        return ()
+    if side.cost is None:
+        return _UNKNOWN, _UNKNOWN
+    bought, total = side.cost
+    return str(bought), _UNKNOWN if total is None else f"{total:.2f}"
 
 
 def _counts(side: Side) -> tuple[str, str]:

@@ -87,8 +87,8 @@ def typed_alternative(words: str, text: str) -> tuple[Edit, ...]:
         said = tomllib.loads("\n".join(lines))
     except ValueError as error:
         raise _mistyped(words, str(error)) from None
-    if not lines or not any(isinstance(value, dict) for value in said.values()):
-        raise _mistyped(words, "no key of a table is named")
+    if not said:
+        raise _mistyped(words, "it names 0 keys")
     return edits_for(said, tomllib.loads(text.replace("\r\n", "\n")))
 
 
