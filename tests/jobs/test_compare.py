@@ -67,6 +67,20 @@ def test_tables_and_typed_lines_are_rehearsed_in_order(job: Path) -> None:
     assert {panel.stock.material.name for panel in board.piece.panels} == {"MDF"}
 
 
+def test_what_it_costs_is_told_where_prices_are_known(job: Path) -> None:
+    assert [side.cost for side in compare(job)[:1]] == [None]
+    priced = JOB.replace("nominal = 12\n", "nominal = 12\nsheet = [1250, 1250]\nprice = 40\n")
+    now, more = compare(_written(job, priced), ["times = 6; piece.shelves = 2"])
+    assert now.cost is not None
+    assert more.cost is not None
+    assert more.cost[0] > now.cost[0] >= 1
+    assert now.cost[1] is not None
+    assert now.cost[1] >= 40 * now.cost[0]
+    bare = compare(_written(job, priced.replace("price = 40\n", "")), ["times = 2"])
+    assert bare[1].rehearsal.job.times == 2
+    assert bare[0].cost == (now.cost[0], None)
+
+
 def test_what_changes_is_told_by_question(job: Path) -> None:
     now, thick, *_ = compare(job)
     assert now.sag is not None
@@ -116,13 +130,20 @@ def test_lines_are_typed_as_in_a_job_file(words: str, edits: dict[tuple[str, ...
     assert found == edits
 
 
+def test_a_table_is_taken_out_where_it_is_said_to_be_false() -> None:
+    found = {edit.path: edit.value for edit in typed_alternative("panel.back = false", JOB)}
+    assert found == {("panel", "back"): None}
+    kept = {edit.path: edit.value for edit in typed_alternative("piece.open = false", JOB)}
+    assert kept == {("piece", "open"): False}
+
+
 def test_another_cutter_leaves_the_size_of_this_one() -> None:
     found = typed_alternative("cutter.kind = laser; cutter.kerf = 0.2", JOB)
     assert ("cutter", "diameter") in {edit.path for edit in found if edit.value is None}
     assert ("cutter", "kerf") not in {edit.path for edit in found if edit.value is None}
 
 
-@pytest.mark.parametrize("words", ["", "thick", "= 3", "times = 2", "stock.ply.nominal = "])
+@pytest.mark.parametrize("words", ["", ";", "thick", "= 3", "stock.ply.nominal = "])
 def test_what_is_no_line_of_a_job_file_is_one_sentence(words: str) -> None:
     with pytest.raises(JobFileError) as refused:
         typed_alternative(words, JOB)

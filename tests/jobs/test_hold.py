@@ -283,6 +283,25 @@ def test_pounds_are_pounds() -> None:
     assert read_text(job).job.service.on("shelf").weight == pytest.approx(55 * 0.45359237)
 
 
+def test_a_job_in_inches_speaks_of_pounds() -> None:
+    job = 'unit = "in"\n' + case('["36 in", "12 in", "16 in"]', 'shelves = 1\nuse = "books"\n')
+    job = (
+        job.replace("= 15", '= "15 mm"').replace("[15, 15]", '["15 mm"]').replace("= 4", '= "4 mm"')
+    )
+    job = job.replace('unit = "in"\nformat = 1', 'format = 1\nunit = "in"')
+    said = next(f for f in read_text(job).findings if f.code == "panel-sags")
+    assert " lb (books)" in said.sentence
+
+
+def test_the_shelves_of_a_large_case_are_all_reckoned() -> None:
+    job = case("[1800, 330, 2200]", "shelves = 9\nuprights = 48\n", nominal=12)
+    holding = read_text(job).subject.holding
+    names = {each.name for each in holding.sags}
+    assert {f"shelf {number}" for number in range(1, 10)} <= names
+    clear = (1800 - 12 * 50) / 49 + 12
+    assert {round(s.bay.u, 3) for s in holding.sags if s.name == "shelf 5"} == {round(clear, 3)}
+
+
 def test_every_example_has_an_answer() -> None:
     for path in (Path(__file__).parents[2] / "examples").glob("*.toml"):
         rehearsal = read_text(path.read_text(encoding="utf-8"), path.name)

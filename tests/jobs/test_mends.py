@@ -308,7 +308,7 @@ def stops(rehearsal: Rehearsal) -> set[tuple[str, str]]:
 
 def carried_out(text: str, mend: Mend) -> str:
     if mend.measure:
-        figures: dict[str, JobValue] = {"readings": list(READINGS), "misfit": 0.01}
+        figures: dict[str, JobValue] = {"readings": list(READINGS), "misfit": 0.01, "fixed": True}
         value = figures.get(mend.measure[-1], mend.value)
         mend = Mend(mend.sentence, (Edit(mend.measure, value),))
     return mended(text, mend)

@@ -56,8 +56,8 @@ FIGURES = (
 )
 
 WALL = (
-    "Fix it to the wall with a fixing made for that wall before anything stands in it; a child who "
-    "climbs it pulls harder than you expect."
+    "Fix so tall a piece to the wall, with a fixing made for that wall, before anything stands in "
+    "it; a child who climbs it pulls harder than you expect."
 )
 
 DEFER = (
@@ -74,7 +74,8 @@ def cautions(job: Job, *, stands: bool = True) -> tuple[str, ...]:
     job : Job
         The job.
     stands : bool
-        Whether a piece is made that will stand and bear something; a fit comb is none.
+        Whether they stand beside the whole piece; a card for one step at the machine needs no
+        word of what the piece will bear.
     """
     wooden = any(panel.stock.material.name != "acrylic" for panel in job.piece.panels)
     dusty = wooden and job.cutter.route is not Route.LASER

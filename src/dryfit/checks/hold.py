@@ -9,7 +9,7 @@ from dryfit.checks.corners import figures, two_figures
 from dryfit.checks.standing import PUSH
 from dryfit.checks.stiffen import brace, house, spell_out, stiffen
 from dryfit.checks.subject import alike, listed
-from dryfit.findings import Edit, Mend, Severity
+from dryfit.findings import Mend, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -102,11 +102,7 @@ def _under(subject: Subject, sag: Sag) -> str:
     load = subject.job.service.on(sag.name)
     what = sag.use.meaning if load.weight is None else "your load"
     where = " in the middle" if load.middle else ""
-    return f"under {_kilograms(sag.weight)} kg{where} ({what})"
-
-
-def _kilograms(weight: float) -> str:
-    return f"{weight:.0f}" if weight >= 100 else f"{weight:.3g}"
+    return f"under {subject.weigh(sag.weight)}{where} ({what})"
 
 
 def _limit(sag: Sag) -> str:
@@ -209,7 +205,7 @@ def _tipping(subject: Subject) -> Iterator[Finding]:
             "pull_n": two_figures(stance.pull),
         },
         mend=Mend(
-            "Fix it to the wall, and say so.", (Edit(("piece", "fixed"), value=True),), value=1
+            "Fix it to the wall, and say so.", measure=("piece", "fixed"), value=1
         ),
     )  # fmt: skip
 

@@ -167,13 +167,28 @@ def sag(panel: Panel, bay: Bay, made: Strength, weight: float, *, middle: bool) 
         ways = (True,)
     # Where nobody says how the grain of a sheet runs, the way that bends more is taken.
     return max(
-        _bent(bay if way else bay.turned, made, thickness, own + spread, point) for way in ways
+        remembered_bend(bay if way else bay.turned, made, thickness, own + spread, point)
+        for way in ways
     )
 
 
 @lru_cache(maxsize=4096)
-def _bent(bay: Bay, made: Strength, thickness: float, pressure: float, point: float) -> float:
-    """Sag of a bay whose u runs along the grain. [mm]"""
+def remembered_bend(
+    bay: Bay, made: Strength, thickness: float, pressure: float, point: float
+) -> float:
+    """Sag of a bay whose u runs along the grain. [mm]
+
+    Parameters
+    ----------
+    bay : Bay
+        Carried at two opposite edges at least.
+    made : Strength
+        What the panel can do.
+    thickness : float
+        Of the panel. [mm]
+    pressure, point : float
+        Load all over it, and in its middle. [N/mm², N]
+    """
     along_u = bay.ends_u == 2 and (bay.ends_v < 2 or bay.u <= bay.v)
     span, breadth = (bay.u, bay.v) if along_u else (bay.v, bay.u)
     strip = Section(breadth, thickness, made.along if along_u else made.across, made.shear)

@@ -148,7 +148,9 @@ def _lighten(subject: Subject, group: Sequence[Sag], factor: float) -> Mend | No
             edits.append(Edit(("load", name, "limit"), subject.value(load.limit)))
         elif first.use.name != subject.job.service.use:
             edits.append(Edit(("load", name, "use"), first.use.name))
-    return Mend(f"Put no more than {least:g} kg on {listed(names)}.", tuple(edits), value=least)
+    return Mend(
+        f"Put no more than {subject.weigh(least)} on {listed(names)}.", tuple(edits), value=least
+    )
 
 
 def brace(subject: Subject, ring: Ring) -> Mend | None:

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from dryfit.findings import Edit
+from dryfit.materials.loads import POUND
 from dryfit.model.kind import Kind
 from dryfit.pages import names
 from dryfit.parts.part import Purpose
@@ -165,6 +166,11 @@ class Subject:
     def fine(self, length: float) -> str:
         """A small `length` [mm] in the job's unit, as fine as a caliper reads."""
         return show_length(length, self.job.unit, 3)
+
+    def weigh(self, weight: float) -> str:
+        """A weight [kg] as the job speaks: in pounds where its lengths are in inches or feet."""
+        unit, shown = ("lb", weight / POUND) if self.job.unit in ("in", "ft") else ("kg", weight)
+        return f"{shown:.0f} {unit}" if shown >= 100 else f"{shown:.3g} {unit}"
 
     @property
     def tool(self) -> str:

@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from dryfit.workflow import Side
 
 _UNKNOWN = "-"
+_LEGEND = (
+    "Odds in 100. Sag of the panel that goes farthest, and what it may. Corner: bending in N·m "
+    "that the weakest one bears, an order of magnitude. Weight in kg."
+)
 
 
 def whole(sides: Sequence[Side]) -> Iterator[RenderableType]:
@@ -30,26 +34,44 @@ def whole(sides: Sequence[Side]) -> Iterator[RenderableType]:
 
 
 def _figures(sides: Sequence[Side]) -> Iterator[RenderableType]:
-    rows = []
     yield heading("Compared with the job as it is")
     for number, side in enumerate(sides[1:], start=1):
         yield indented(Text(f"{number}  {plain(side.name)}"))
-    for number, side in enumerate(sides):
-        say = side.rehearsal.subject.say
-        sag = _UNKNOWN if side.sag is None else f"{say(side.sag[1])} of {say(side.sag[2])}"
-        corner = _UNKNOWN
-        if side.corner is not None:
-            corner = " to ".join(f"{value:g}" for value in side.corner)
-        weight = _UNKNOWN if side.weight is None else f"{side.weight:.2f}"
-        name, odds = str(number or "now"), in_100(side.odds).removesuffix(" in 100")
-        rows.append((name, *_counts(side), odds, sag, corner, weight))
-    heads = ("", "stop", "look", "odds in 100", "sag", "corner [N·m]", "weight [kg]")
+    priced = any(side.cost is not None for side in sides)
+    heads = ["", "stop", "look", "odds", "sag", "corner", "weight"]
+    heads += ["sheets", "cost"] if priced else []
+    rows = [_row(side, number, priced) for number, side in enumerate(sides)]
     yield heading("Side by side")
-    yield Wide(indented(table(heads, rows, (1, 2, 3, 4, 5, 6))))
-    yield indented(
-        Text("Sag: of the panel that goes farthest, and what it may. Corner: bending that the "
-             "weakest one bears, an order of magnitude.", style="dim")
-    )  # fmt: skip
+    yield Wide(indented(table(heads, rows, tuple(range(1, len(heads))))))
+    yield indented(Text(_LEGEND, style="dim"))
+
+
+def _row(side: Side, number: int, priced: bool) -> tuple[str, ...]:
+    say = side.rehearsal.subject.say
+    sag = corner = _UNKNOWN
+    if side.sag is not None:
+        sag = f"{_bare(say(side.sag[1]))} of {say(side.sag[2])}"
+    if side.corner is not None:
+        corner = " to ".join(f"{value:g}" for value in side.corner)
+    weight = _UNKNOWN if side.weight is None else f"{side.weight:.2f}"
+    odds = in_100(side.odds).removesuffix(" in 100")
+    name = str(number or "now")
+    return (name, *_counts(side), odds, sag, corner, weight, *_cost(side, priced))
+
+
+def _bare(length: str) -> str:
+    """A length without its unit."""
+    return length.rpartition(" ")[0]
+
+
+def _cost(side: Side, priced: bool) -> tuple[str, ...]:
+    """Sheets to buy and the cost, where some of the jobs have any."""
+    if not priced:
+        return ()
+    if side.cost is None:
+        return _UNKNOWN, _UNKNOWN
+    bought, total = side.cost
+    return str(bought), _UNKNOWN if total is None else f"{total:.2f}"
 
 
 def _counts(side: Side) -> tuple[str, str]:

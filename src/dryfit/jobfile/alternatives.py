@@ -2,6 +2,7 @@
 
 An alternative is a job file in small: what it says takes the place of what the job says. What it
 thereby contradicts goes: readings of a stock that is another now, a count where a width is given.
+A table of the job in whose place it says ``false`` goes too.
 """
 
 from __future__ import annotations
@@ -86,8 +87,8 @@ def typed_alternative(words: str, text: str) -> tuple[Edit, ...]:
         said = tomllib.loads("\n".join(lines))
     except ValueError as error:
         raise _mistyped(words, str(error)) from None
-    if not lines or not any(isinstance(value, dict) for value in said.values()):
-        raise _mistyped(words, "no key of a table is named")
+    if not said:
+        raise _mistyped(words, "it names 0 keys")
     return edits_for(said, tomllib.loads(text.replace("\r\n", "\n")))
 
 
@@ -148,11 +149,22 @@ def edits_for(said: Mapping[str, object], data: Mapping[str, object]) -> tuple[E
         The job, likewise.
     """
     own = dict(_leaves(said))
-    gone = [path for path in _contradicted(own, data) if path not in own]
+    tables = [path for path, value in own.items() if value is False and _is_table(path, data)]
+    for path in tables:
+        del own[path]
+    gone = [*tables, *(path for path in _contradicted(own, data) if path not in own)]
     return (
         *(Edit(path, None) for path in dict.fromkeys(gone)),
         *(Edit(path, value) for path, value in own.items()),  # type: ignore[arg-type]
     )
+
+
+def _is_table(path: Path, data: Mapping[str, object]) -> bool:
+    """Whether the job has a table there, which ``false`` in its place takes out."""
+    place: object = data
+    for name in path:
+        place = place.get(name) if isinstance(place, dict) else None
+    return isinstance(place, dict)
 
 
 def _leaves(table: Mapping[str, object], above: Path = ()) -> Iterator[tuple[Path, object]]:

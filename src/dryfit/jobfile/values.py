@@ -10,6 +10,7 @@ from dryfit.errors import DryfitError, UnitError
 from dryfit.jobfile.faults import nearest, shown
 from dryfit.jobfile.key import Key, Kind
 from dryfit.jobfile.schema import MOST_OWNED, MOST_READINGS
+from dryfit.materials.loads import POUND
 from dryfit.units import read_length, show_length
 
 if TYPE_CHECKING:
@@ -340,7 +341,7 @@ def _weight(key: Key, value: object) -> Value:
     if isinstance(value, str):
         found = _WEIGHT.fullmatch(value)
         number = float(found[1]) if found else value
-        factor = _POUND if found and found[2] == "lb" else 1.0
+        factor = POUND if found and found[2] == "lb" else 1.0
     if isinstance(number, bool) or not isinstance(number, (int, float)):
         raise WrongValueError(f'expected a weight such as 25 or "55 lb", found {shown(value)}')
     if not key.low <= number * factor <= key.high:
@@ -350,7 +351,6 @@ def _weight(key: Key, value: object) -> Value:
     return float(number * factor)
 
 
-_POUND = 0.45359237  # the international pound of 1959 [kg]
 _WEIGHT = re.compile(r"\s*(-?\d{1,9}(?:\.\d{1,9})?)\s*(kg|lb)\s*", re.ASCII)
 
 

@@ -21,6 +21,10 @@ GRAVITY = 9.80665
 """Standard gravity. [m/s²]"""
 
 
+POUND = 0.45359237
+"""The international pound of 1959. [kg]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Use:
     """What stands on a panel.

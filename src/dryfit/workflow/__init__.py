@@ -152,6 +152,7 @@ def forget() -> None:
 
     What is remembered is bounded and changes no answer, only how soon it comes.
     """
+    from dryfit.checks.sag import remembered_bend
     from dryfit.cutting.stack import remembered_best
     from dryfit.jobfile.chunks import remembered_chunk
     from dryfit.jobfile.lines import remembered_name
@@ -159,6 +160,8 @@ def forget() -> None:
     from dryfit.jobfile.wishes import remembered_edge
     from dryfit.joints.odds import remembered_seams
     from dryfit.joints.pose import remembered_pose
+    from dryfit.materials.plates import deflection
+    from dryfit.materials.strength import strength
     from dryfit.materials.thickness import limits
     from dryfit.model.piece import remembered_wish
     from dryfit.model.reach import remembered_let
@@ -174,6 +177,9 @@ def forget() -> None:
     limits.cache_clear()
     remembered_midway.cache_clear()
     remembered_wish.cache_clear()
+    remembered_bend.cache_clear()
+    deflection.cache_clear()
+    strength.cache_clear()
     remembered_let.cache_clear()
     remembered_pose.cache_clear()
     remembered_seams.cache_clear()

@@ -6,6 +6,7 @@ The heavy stages are imported inside, as in the rest of the workflow.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from dryfit.errors import DryfitError, JobFileError
@@ -21,7 +22,7 @@ AS_IT_IS = "as it is"
 """What the job itself is called among its alternatives."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Side:
     """One of the jobs that are compared.
 
@@ -62,6 +63,20 @@ class Side:
     def weight(self) -> float | None:
         """Of the empty piece [kg]; None where a density is not known."""
         return self.rehearsal.subject.holding.stance.weight or None
+
+    @cached_property
+    def cost(self) -> tuple[int, float | None] | None:
+        """Sheets to buy, and what all comes to by the first layout; None without sheets or price.
+
+        The job says its prices in its own money.
+        """
+        from dryfit.workflow.sheets import Request, lay, shopping
+
+        if self.rehearsal.job.supply is None:
+            return None
+        laid = lay((self.rehearsal,), Request(quick=True))
+        priced = all(price is not None for _, _, price in shopping(laid))
+        return laid.cost.bought, laid.cost.total if priced and laid.cost.whole else None
 
     def count(self, question: Question) -> dict[str, int]:
         """How many findings of each severity bear on a question."""
@@ -161,6 +176,8 @@ def _side(side: Side) -> dict[str, Any]:
         else {"panel": sag[0], "sag_mm": round(sag[1], 4), "limit_mm": round(sag[2], 4)},
         "corner_bending_nm": None if side.corner is None else list(side.corner),
         "weight_kg": None if weight is None else round(weight, 3),
+        "sheets_bought": None if side.cost is None else side.cost[0],
+        "cost": None if side.cost is None or side.cost[1] is None else round(side.cost[1], 2),
         "answers": {
             answer.question.value: {"verdict": answer.verdict, **side.count(answer.question)}
             for answer in report.answers
