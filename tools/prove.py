@@ -25,6 +25,7 @@ from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
 from tools.hold_evidence import hold_holds, hold_page
 from tools.odds_evidence import agreement, honest, reliability, reliability_page
+from tools.order_evidence import order_holds, order_page, order_populations
 from tools.wood_evidence import wood_holds, wood_page
 
 if TYPE_CHECKING:
@@ -215,14 +216,15 @@ def main() -> int:
     ]
     scale = size / 1000
     populations += agreement(scale)
+    populations += order_populations(scale)
     shops = reliability(scale)
     first = page(rows, populations).rstrip("\n")
-    rest = (*reliability_page(shops), *wood_page(), *hold_page())
+    rest = (*reliability_page(shops), *order_page(), *wood_page(), *hold_page())
     text = "\n".join([first, *rest, ""])
     PAGE.write_text(text, encoding="utf-8", newline="\n")
     print(PAGE.read_text(encoding="utf-8"))
     good = all(row.holds for row in rows) and all(found <= most for _, found, most in populations)
-    return 0 if good and honest(shops) and wood_holds() and hold_holds() else 1
+    return 0 if good and honest(shops) and order_holds() and wood_holds() and hold_holds() else 1
 
 
 def page(rows: list[Row], populations: list[tuple[str, float, float]]) -> str:

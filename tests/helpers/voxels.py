@@ -6,8 +6,9 @@ cell, and every set of parts is tried.
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import product
+from random import Random
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -16,7 +17,6 @@ from dryfit.assembly.bodies import Bodies
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
-    from random import Random
 
 Cell: TypeAlias = tuple[int, int, int]
 
@@ -137,3 +137,17 @@ def fingered(random: Random, count: int, side: int) -> Cubes:
     for cell, part in owner.items():
         parts[part].add(cell)
     return Cubes([part for part in parts if part])
+
+
+@cache
+def assemblies(many: int = 500) -> tuple[Cubes, ...]:
+    """Small assemblies of 2 to 7 parts, some of which come apart and some of which do not."""
+    found = []
+    for seed in range(many):
+        random = Random(seed)  # noqa: S311
+        count = random.randint(2, 7)
+        make = fingered if seed % 3 else grown
+        cubes = make(random, count, random.choice((3, 4, 5)))
+        if len(cubes.parts) > 1:
+            found.append(cubes)
+    return tuple(found)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from itertools import product
 from random import Random
 
@@ -23,9 +22,7 @@ from dryfit.model.meeting import find_meetings
 from tests.helpers.boxes import CASE, RING, TRAY, box, build
 from tests.helpers.locked import LOCKED, pinwheel
 from tests.helpers.motion import moved, rotation
-from tests.helpers.voxels import WAYS, Cubes, fingered, grown
-
-RANDOM = 500
+from tests.helpers.voxels import WAYS, Cubes, assemblies
 
 
 def stand(cubes: Cubes) -> Stand:
@@ -44,20 +41,6 @@ def stand(cubes: Cubes) -> Stand:
     back = np.maximum(high[:, :, None] - low[:, None, :], 0.0) * meets
     volume = np.array([len(part) for part in cubes.parts], dtype=float)
     return Stand(blocking, np.concatenate((clear, back)), (low[2] + high[2]) / 2, volume, meets)
-
-
-@cache
-def assemblies() -> tuple[Cubes, ...]:
-    """Small assemblies of 2 to 7 parts, some of which come apart and some of which do not."""
-    found = []
-    for seed in range(RANDOM):
-        random = Random(seed)  # noqa: S311
-        count = random.randint(2, 7)
-        make = fingered if seed % 3 else grown
-        cubes = make(random, count, random.choice((3, 4, 5)))
-        if len(cubes.parts) > 1:
-            found.append(cubes)
-    return tuple(found)
 
 
 def as_bits(members: tuple[int, ...]) -> int:
