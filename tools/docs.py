@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dryfit.checks.catalogue import CATALOGUE
 from dryfit.findings import Question
 from dryfit.jobfile.key import Key, Kind
+from dryfit.jobfile.machine import CLAMP, MACHINE
 from dryfit.jobfile.schema import TABLES
 from tools.materials_page import MATERIALS, materials_page
 from tools.strength_page import STRENGTH, strength_page
 
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from dryfit.jobfile.key import Table
+
 PAGE = Path(__file__).parents[1] / "docs" / "findings.md"
 JOB = Path(__file__).parents[1] / "docs" / "job-file.md"
+CUTTING = Path(__file__).parents[1] / "docs" / "cutting.md"
 
 _KEYS_HEAD = (
     "| key | what it takes | unit | default | example | meaning |",
@@ -69,10 +77,10 @@ def key_row(key: Key) -> str:
     return f"| `{key.name}` | {takes} | {unit} | {default} | `{key.example}` | {key.meaning} |"
 
 
-def job_page(text: str) -> str:
+def job_page(text: str, tables: Iterable[Table] = tuple(TABLES.values())) -> str:
     """The page of the job file with the table of keys of every section renewed."""
     sections = text.split("\n## ")
-    for table in TABLES.values():
+    for table in tables:
         if not table.keys:
             continue
         heading = f"`{table.header}`" if table.name else "The top of the file"
@@ -88,6 +96,8 @@ def job_page(text: str) -> str:
 if __name__ == "__main__":
     PAGE.write_text(findings_page(), encoding="utf-8", newline="\n")
     STRENGTH.write_text(strength_page(), encoding="utf-8", newline="\n")
+    own = job_page(CUTTING.read_text(encoding="utf-8"), (MACHINE, CLAMP))
+    CUTTING.write_text(own, encoding="utf-8", newline="\n")
     JOB.write_text(job_page(JOB.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
     MATERIALS.write_text(
         materials_page(MATERIALS.read_text(encoding="utf-8")), encoding="utf-8", newline="\n"

@@ -23,6 +23,7 @@ from tests.helpers.boxes import CASE, PLACES, RING, TRAY, box, build
 from tests.helpers.faults import Fault, Spot, air, planted
 from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
+from tools.cutting_evidence import cutting
 from tools.hold_evidence import hold_holds, hold_page
 from tools.odds_evidence import agreement, honest, reliability, reliability_page
 from tools.order_evidence import order_holds, order_page, order_populations
@@ -217,6 +218,7 @@ def main() -> int:
     scale = size / 1000
     populations += agreement(scale)
     populations += order_populations(scale)
+    populations += cutting(scale)
     shops = reliability(scale)
     first = page(rows, populations).rstrip("\n")
     rest = (*reliability_page(shops), *order_page(), *wood_page(), *hold_page())

@@ -10,6 +10,7 @@ A bad design is never an exception: it is a :class:`dryfit.findings.Finding`.
     ├── SizeError           sizes from which no panel can be made
     ├── ShapeError          a profile that is not closed, not simple or not finite
     ├── OutputError         a file that may not or cannot be written
+    ├── ProgramError        a machine program that cannot be read; carries its line
     └── BookError           a shop book that cannot be used, or an entry it does not take
         └── DoubtError      an entry that is hard to believe, until its maker says yes
 
@@ -43,6 +44,14 @@ class ShapeError(DryfitError, ValueError):
 
 class OutputError(DryfitError, OSError):
     """A file that may not or cannot be written."""
+
+
+class ProgramError(DryfitError, ValueError):
+    """A machine program that cannot be read; `line` counts from 1, 0 is the whole program."""
+
+    def __init__(self, sentence: str, line: int = 0) -> None:
+        super().__init__(f"line {line}: {sentence}" if line else sentence)
+        self.line = line
 
 
 class BookError(DryfitError):

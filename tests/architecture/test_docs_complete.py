@@ -9,6 +9,7 @@ from typing import Any
 from typer.main import get_command
 
 from dryfit.cli.main import app
+from dryfit.jobfile.machine import CLAMP, MACHINE
 from tools.docs import findings_page, job_page
 from tools.figures import figures
 from tools.materials_page import materials_page
@@ -31,6 +32,8 @@ def test_the_keys_and_the_gallery_are_written_from_the_program() -> None:
     assert page == job_page(page)
     materials = (DOCS / "materials.md").read_text(encoding="utf-8")
     assert materials == materials_page(materials)
+    page = (DOCS / "cutting.md").read_text(encoding="utf-8")
+    assert page == job_page(page, (MACHINE, CLAMP))
     assert (DOCS / "gallery.md").read_text(encoding="utf-8") == gallery()
 
 
@@ -50,7 +53,7 @@ def test_every_command_and_option_has_its_entry() -> None:
     commands = _commands(get_command(app))
     assert {name for name in commands if " " not in name} == {
         "try", "new", "check", "odds", "card", "comb", "make", "picture", "model", "planes",
-        "mend", "book", "order", "compare", "sheets",
+        "mend", "book", "order", "compare", "sheets", "cut", "readback",
     }  # fmt: skip
     assert {name.removeprefix("book ") for name in commands if name.startswith("book ")} == {
         "list", "add", "add comb", "add width", "add machine", "add cutter", "add stock", "add job",

@@ -11,6 +11,7 @@ from dryfit.checks.close_rules import CLOSE_RULES
 from dryfit.checks.cut_rules import CUT_RULES
 from dryfit.checks.hold_rules import HOLD_RULES
 from dryfit.checks.last_rules import LAST_RULES
+from dryfit.checks.machine_rules import MACHINING
 from dryfit.checks.stock_rules import STOCK_RULES
 from dryfit.findings import Finding
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from dryfit.findings import Mend, Severity
 
 CATALOGUE: Mapping[str, Rule] = {
-    **CLOSE_RULES, **HOLD_RULES, **LAST_RULES, **CUT_RULES, **STOCK_RULES,
+    **CLOSE_RULES, **HOLD_RULES, **LAST_RULES, **CUT_RULES, **MACHINING, **STOCK_RULES,
 }  # fmt: skip
 """Every code that a finding may carry."""
 

@@ -20,6 +20,7 @@ from dryfit.cli.book import app as book_app
 from dryfit.cli.card import card
 from dryfit.cli.comb import comb
 from dryfit.cli.compare import compare
+from dryfit.cli.cutting import cut, readback
 from dryfit.cli.order import order
 from dryfit.cli.say import be_ready, complain, plain, tell, write
 from dryfit.cli.sheets import laid_of, sheets
@@ -53,6 +54,8 @@ app.command("comb")(comb)
 app.command("order")(order)
 app.command("compare")(compare)
 app.command("sheets")(sheets)
+app.command("cut")(cut)
+app.command("readback")(readback)
 app.add_typer(book_app, name="book")
 
 JobFile = Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")]

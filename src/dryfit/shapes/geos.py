@@ -168,3 +168,74 @@ def without(shape: Any, others: Regions, grid: float) -> Any:
         raise ShapeError(
             f"{len(others)} overlapping faces could not be sorted: {trouble}"
         ) from None
+
+
+def lines(rows: FloatArray) -> Regions:
+    """Straight lines from rows x0, y0, x1, y1. [mm]"""
+    return np.asarray(shapely.linestrings(rows.reshape(-1, 2, 2)), dtype=object)
+
+
+def spots(points: FloatArray) -> Regions:
+    """Points from rows x, y, for :func:`nearest` and :func:`within`. [mm]"""
+    return _points(points)
+
+
+def nearest(shapes: Regions, others: Regions, reach: float = np.inf) -> tuple[IntArray, FloatArray]:
+    """For each shape the nearest of the others, and how far it is [mm].
+
+    Most shapes should have another within `reach` [mm]; those that have none take longer.
+    """
+    which = np.zeros(len(shapes), dtype=np.intp)
+    far = np.full(len(shapes), np.inf)
+    if not len(shapes) or not len(others):
+        return which, far
+    tree = shapely.STRtree(others)
+    if np.isfinite(reach):
+        first, second = tree.query(shapes, predicate="dwithin", distance=reach)
+        apart = shapely.distance(shapes[first], others[second])
+        order = np.lexsort((apart, first))
+        first, second, apart = first[order], second[order], apart[order]
+        best = np.concatenate(([True], first[1:] != first[:-1])) if len(first) else first
+        which[first[best]], far[first[best]] = second[best], apart[best]
+    rest = np.flatnonzero(np.isinf(far))
+    if len(rest):
+        pairs, apart = tree.query_nearest(shapes[rest], return_distance=True, all_matches=False)
+        which[rest[pairs[0]]], far[rest[pairs[0]]] = pairs[1], apart
+    return which, far
+
+
+def closest(
+    shapes: Regions, others: Regions, reach: float
+) -> tuple[IntArray, IntArray, FloatArray]:
+    """Pairs of a shape and another within `reach`, and how far apart they are [mm]."""
+    first, second = within(shapes, others, reach)
+    return first, second, np.asarray(shapely.distance(shapes[first], others[second]))
+
+
+def within(shapes: Regions, others: Regions, distance: float) -> tuple[IntArray, IntArray]:
+    """Every pair of a shape and another that are no farther apart than a `distance` [mm]."""
+    first, second = shapely.STRtree(others).query(shapes, predicate="dwithin", distance=distance)
+    return first, second
+
+
+def less(shape: Any, others: Regions) -> Any:
+    """A region less the union of others."""
+    return shapely.difference(shape, shapely.union_all(others))
+
+
+def swept(runs: Sequence[FloatArray], radius: float) -> Any:
+    """What a disc of a `radius` [mm] covers along runs of points; good to a hundredth of it."""
+    lines_of = np.array([shapely.linestrings(run) for run in runs], dtype=object)
+    return shapely.union_all(shapely.buffer(lines_of, radius, quad_segs=16))
+
+
+def left_of(size: tuple[float, float], taken: Any) -> Regions:
+    """The pieces of a sheet, lower left corner at (0, 0), that something taken out leaves. [mm]"""
+    pieces = shapely.get_parts(shapely.difference(shapely.box(0, 0, *size), taken))
+    return np.asarray(pieces, dtype=object)
+
+
+def clear_of_edge(shapes: Regions, size: tuple[float, float]) -> npt.NDArray[np.bool_]:
+    """Whether each region stays off the edge of a sheet, lower left corner at (0, 0). [mm]"""
+    edge = shapely.box(0, 0, *size).exterior
+    return np.asarray(shapely.distance(shapes, edge) > 1e-6)
