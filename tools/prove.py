@@ -24,6 +24,8 @@ from tests.helpers.faults import Fault, Spot, air, planted
 from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
 from tools.hold_evidence import hold_holds, hold_page
+from tools.layout_evidence import evidence as layout_evidence
+from tools.layout_evidence import layout_page, layout_populations
 from tools.odds_evidence import agreement, honest, reliability, reliability_page
 from tools.wood_evidence import wood_holds, wood_page
 
@@ -215,9 +217,12 @@ def main() -> int:
     ]
     scale = size / 1000
     populations += agreement(scale)
+    layouts_found = layout_evidence(scale)
+    populations += layout_populations(layouts_found)
     shops = reliability(scale)
     first = page(rows, populations).rstrip("\n")
-    rest = (*reliability_page(shops), *wood_page(), *hold_page())
+    made = layout_page(layouts_found)
+    rest = (*reliability_page(shops), *wood_page(), *hold_page(), *made)
     text = "\n".join([first, *rest, ""])
     PAGE.write_text(text, encoding="utf-8", newline="\n")
     print(PAGE.read_text(encoding="utf-8"))
