@@ -43,8 +43,8 @@ def check_stock(subject: Subject) -> Iterator[Finding]:
             "layout-stale",
             Severity.LOOK,
             "layout",
-            "The layout that was accepted belongs to another state of this job, so 1 other was "
-            "made; accept it anew or take the file away.",
+            "The layout that was accepted belongs to another state of this job, so another was "
+            "made; accept that one or take the file away.",
             numbers={"count": 1},
         )
 
