@@ -165,13 +165,15 @@ def _short(subject: Subject, plan: StockPlan) -> Iterator[Finding]:
     left = plan.layout.unplaced
     if not left:
         return
+    count = sum(len(item.members) for item in left)
     sure = "cannot hold" if plan.bound.short else "were not found to hold"
     yield finding(
         "stock-short",
         Severity.STOP,
         plan.stock,
-        f"The sheets of {plan.stock} {sure} everything: {_names(left)} found no room.",
-        numbers={"parts": sum(len(item.members) for item in left)},
+        f"The sheets of {plan.stock} {sure} everything: {_names(left)}, "
+        f"{count} part{'s' if count > 1 else ''} in all, found no room.",
+        numbers={"parts": count},
         mend=_enough(subject, plan.stock, _sides(left)),
     )
 
