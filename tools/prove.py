@@ -25,6 +25,8 @@ from tests.helpers.layouts import planned, random_layout
 from tests.helpers.oracle import cells
 from tools.cutting_evidence import cutting
 from tools.hold_evidence import hold_holds, hold_page
+from tools.layout_evidence import evidence as layout_evidence
+from tools.layout_evidence import layout_page, layout_populations
 from tools.odds_evidence import agreement, honest, reliability, reliability_page
 from tools.order_evidence import order_holds, order_page, order_populations
 from tools.wood_evidence import wood_holds, wood_page
@@ -222,6 +224,12 @@ def main() -> int:
     shops = reliability(scale)
     first = page(rows, populations).rstrip("\n")
     rest = (*reliability_page(shops), *order_page(), *wood_page(), *hold_page())
+    layouts_found = layout_evidence(scale)
+    populations += layout_populations(layouts_found)
+    shops = reliability(scale)
+    first = page(rows, populations).rstrip("\n")
+    made = layout_page(layouts_found)
+    rest = (*reliability_page(shops), *wood_page(), *hold_page(), *made)
     text = "\n".join([first, *rest, ""])
     PAGE.write_text(text, encoding="utf-8", newline="\n")
     print(PAGE.read_text(encoding="utf-8"))

@@ -43,8 +43,8 @@ def check_stock(subject: Subject) -> Iterator[Finding]:
             "layout-stale",
             Severity.LOOK,
             "layout",
-            "The layout that was accepted belongs to another state of this job, so 1 other was "
-            "made; accept it anew or take the file away.",
+            "The layout that was accepted belongs to another state of this job, so another was "
+            "made; accept that one or take the file away.",
             numbers={"count": 1},
         )
 
@@ -165,13 +165,15 @@ def _short(subject: Subject, plan: StockPlan) -> Iterator[Finding]:
     left = plan.layout.unplaced
     if not left:
         return
+    count = sum(len(item.members) for item in left)
     sure = "cannot hold" if plan.bound.short else "were not found to hold"
     yield finding(
         "stock-short",
         Severity.STOP,
         plan.stock,
-        f"The sheets of {plan.stock} {sure} everything: {_names(left)} found no room.",
-        numbers={"parts": sum(len(item.members) for item in left)},
+        f"The sheets of {plan.stock} {sure} everything: {_names(left)}, "
+        f"{count} part{'s' if count > 1 else ''} in all, found no room.",
+        numbers={"parts": count},
         mend=_enough(subject, plan.stock, _sides(left)),
     )
 

@@ -56,7 +56,7 @@ class Effort:
 Found = list[tuple[int, tuple[Spot, ...]]]
 """Bins by their place in the list that was given, one entry each, and what is in them."""
 
-_ROUNDS, _FEW_ROUNDS = 16, 6
+_ROUNDS, _FEW_ROUNDS = 10, 4
 """How often a search that ends by itself weighs its boxes anew. [-]"""
 
 _CHORDS = 5

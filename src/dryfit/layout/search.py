@@ -28,10 +28,10 @@ if TYPE_CHECKING:
     from dryfit.layout.problem import Filled, Problem
     from dryfit.layout.score import Score
 
-ROUNDS = 2
-"""Neighbourhoods that the usual effort packs anew. [-]"""
+ROUNDS = 1
+"""How many neighbourhoods the usual effort packs anew. [-]"""
 
-PATIENCE = 120.0
+PATIENCE = 90.0
 """How long the usual effort may take before the engine is stopped. [s]"""
 
 _GRACE = 15.0
@@ -170,7 +170,8 @@ class _Engine:
                     stopped = True
                     break
                 if time.monotonic() > limit:
-                    return self._ended(f"The engine was stopped after {PATIENCE:.0f} s")
+                    spent = seconds + _GRACE if seconds else PATIENCE
+                    return self._ended(f"The engine was stopped after {spent:.0f} s")
                 if not self._heard(better):
                     code = process.wait()
                     return self._ended(f"The engine ended early, with code {code}")

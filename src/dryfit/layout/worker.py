@@ -99,11 +99,16 @@ def _begin(search: _Search) -> None:
         bins = [each for each, _ in _copies(problem)]
         search.offer([Filled(bins[number], spots) for number, spots in found])
         return
-    if len(boxes) > _WHOLE:
+    if len(boxes) > _WHOLE and len(search.filled) != 1:
         return
     filled, left = _in_hand(search, boxes)
     for offer in _to_buy(search, left):
         search.offer([*filled, *offer])
+
+
+def _share(search: _Search) -> float:
+    """Share of the time for packing everything at once; one bin has no neighbourhoods. [-]"""
+    return 0.95 if len(search.filled) == 1 else 0.4
 
 
 def _copies(problem: Problem) -> list[tuple[Bin, int]]:
@@ -130,7 +135,7 @@ def _to_buy(search: _Search, boxes: Sequence[int]) -> Iterator[list[Filled]]:
         yield []
         return
     bins = [(each, len(boxes)) for each in kinds]
-    seconds = _LONG if search.task.rounds else max(search.left * 0.4, 0.1)
+    seconds = _LONG if search.task.rounds else max(search.left * _share(search), 0.1)
     effort = search.effort(seconds)
     ways: tuple[Found, ...]
     if len(kinds) > 1:

@@ -152,7 +152,7 @@ def sheets_of(rehearsal: Rehearsal) -> Sheets | None:
 def _as_checked(rehearsal: Rehearsal, plan: Plan) -> Sheets:
     from dryfit.checks.subject import Sheets
     from dryfit.layout.plan import state_all
-    from dryfit.layout.search import SECOND, has_engine
+    from dryfit.layout.search import has_engine
 
     stale = False
     if rehearsal.accepted and rehearsal.job.supply:
@@ -160,8 +160,7 @@ def _as_checked(rehearsal: Rehearsal, plan: Plan) -> Sheets:
         stated, bare = state_all(orders, pooled([rehearsal]))
         stale = restored(rehearsal.accepted, stated, bare) is None
     trial = _Trial(rehearsal) if rehearsal.text else None
-    second = not has_engine() and any(p.outcome.engine == SECOND for p in plan.stocks)
-    return Sheets(plan, trial, stale, second)
+    return Sheets(plan, trial, stale, not has_engine())
 
 
 @dataclass(frozen=True)
