@@ -31,7 +31,11 @@ _SIZE = re.compile(r"(?i)(?P<length>[\d./ ]+?)\s*x\s*(?P<width>[\d./ ]+?)\s*(?P<
 
 @dataclass(frozen=True, slots=True)
 class SheetReport:
-    """What is told of one sheet; lengths in mm, time in s."""
+    """What is told of one sheet.
+
+    `inside` and `left` are the deviations each way [mm], `travel` is the rapid travel [mm], `bound`
+    what it cannot fall below and `listed` what it would be as listed [mm], `seconds` the time [s].
+    """
 
     name: str
     parts: int
