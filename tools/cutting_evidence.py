@@ -147,7 +147,7 @@ def tours(count: int) -> list[tuple[str, float, float]]:
         seen += 1
     return [
         (f"rapid travel of {seen} sheets over its bound, most, share", over, 0.1),
-        ("same: of the listed order's, median share", sorted(share)[len(share) // 2], 0.5),
+        ("same: of the listed order's, median share", sorted(share)[len(share) // 2], 0.6),
         ("same: of the listed order's, most share", max(share), 1.0),
     ]
 

@@ -129,6 +129,17 @@ def test_a_sheet_that_is_none_or_too_small_is_refused(sheet: str) -> None:
         cut(small(), Machine(), sheet)
 
 
+def test_the_layout_of_a_job_that_states_its_sheets_is_cut() -> None:
+    job = small(more='[sheet.big]\nstock = "walls"\nsize = [300, 260]\n')
+    made = cut(job, Machine())
+    assert [each.name for each in made.sheets] == ["big"]
+    assert made.sheets[0].parts == len(job.parts)
+    assert not made.stops
+    assert max(made.sheets[0].inside, made.sheets[0].left) < 0.0015
+    assert {"big.nc", "big-nominal.dxf", "big-compensated.svg"} <= made.files.keys()
+    assert b"compensated: the middle of a cutter" in made.files["big-compensated.svg"]
+
+
 def test_a_saw_has_no_programs_and_a_laser_needs_its_feed() -> None:
     with pytest.raises(DryfitError, match="no machine programs"):
         cut(read(EXAMPLES / "tool-chest-ring.toml"), Machine())

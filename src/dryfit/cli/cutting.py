@@ -13,9 +13,7 @@ from dryfit.cli.shop import own_shop
 from dryfit.errors import DryfitError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from rich.console import RenderableType
+    from collections.abc import Sequence
 
     from dryfit.findings import Finding
     from dryfit.workflow.cutting import SheetReport
@@ -57,7 +55,9 @@ def cut(
         tell(*show.head(rehearsal), *show.answers(rehearsal), "", refused)
         return 1
     made = cut_job(rehearsal, machine_of(machine, name), sheet)
-    tell(*show.head(rehearsal), *_sheets(made.sheets), *_found(made.findings))
+    tell(*show.head(rehearsal))
+    _tell_sheets(made.sheets)
+    _tell_findings(made.findings)
     if made.stops:
         tell("", "Nothing was written: what stops comes first.")
         return 1
@@ -72,36 +72,37 @@ def cut(
     return 0
 
 
-def _sheets(sheets: Sequence[SheetReport]) -> Iterator[RenderableType]:
+def _tell_sheets(sheets: Sequence[SheetReport]) -> None:
+    """A paragraph for each sheet."""
     from dryfit.cli.show import heading
 
-    yield heading("Sheets, as read back")
+    tell(heading("Sheets, as read back"))
     for each in sheets:
-        yield plain(
-            f"  {each.name}: {_many(each.parts, 'part')}, {_many(each.programs, 'program')}, "
-            f"about {max(1, each.seconds / 60):.0f} min, {_many(each.tabs, 'tab')}, "
-            f"{_many(each.skins, 'skin')}."
-        )
-        yield plain(
-            f"    Cut inside parts {each.inside:.4f} mm at most, wood left {each.left:.4f} mm."
-        )
+        lines = [
+            (
+                f"  {each.name}: {_many(each.parts, 'part')}, {_many(each.programs, 'program')}, "
+                f"about {max(1, each.seconds / 60):.0f} min, {_many(each.tabs, 'tab')}, "
+                f"{_many(each.skins, 'skin')}."
+            ),
+            f"    Cut inside parts {each.inside:.4f} mm at most, wood left {each.left:.4f} mm.",
+        ]
         if each.travel:
-            yield plain(
+            lines.append(
                 f"    Travel {each.travel:.0f} mm; no order has less than {each.bound:.0f}, as "
                 f"listed it would be {each.listed:.0f}."
             )
+        tell(*map(plain, lines))
 
 
 def _many(count: int, what: str) -> str:
     return f"{count} {what}{'' if count == 1 else 's'}"
 
 
-def _found(found: Sequence[Finding]) -> Iterator[RenderableType]:
+def _tell_findings(found: Sequence[Finding]) -> None:
     from dryfit.cli.show import findings, indented
 
     if found:
-        yield ""
-        yield indented(findings(list(found)))
+        tell("", indented(findings(list(found))))
 
 
 def readback(
@@ -139,8 +140,8 @@ def readback(
             f"about {made.seconds / 60:.1f} min."
         ),
         *([f"Pieces that are no part of the job: {made.strange}."] if made.strange else []),
-        *_found(made.findings),
     )
+    _tell_findings(made.findings)
     workflow.save({target.name: made.picture}, target.parent, force=force)
     tell(plain(f"Written: {target}, to be opened in a browser."))
     return 1 if made.stops else 0

@@ -99,7 +99,7 @@ class Standing:
 
 
 class Comparison:
-    """Compares sweeps with the parts on a bed."""
+    """Compares sweeps with the parts on a bed; the cutter's `radius` in [mm]."""
 
     def __init__(
         self, bed: Bed, sweeps: Sequence[Sweep], radius: float, holds: Holds, top: float

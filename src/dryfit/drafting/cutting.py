@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryfit.cutting.moves import FLAT
+from dryfit.cutting.path import beside
 from dryfit.pages.hand import PAPER, WOOD
 from dryfit.pages.names import plain_text
 from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text
@@ -24,11 +25,18 @@ _LETTER = 5.0
 _RING = 6.0
 
 
-def sheet_page(bed: Bed) -> Page:
-    """The sheet with every part as it is cut: nominal outlines, no cutter's radius taken off.
+def sheet_page(bed: Bed, radius: float = 0.0) -> Page:
+    """The sheet with every part: nominal, or as the cutter's middle runs round it.
 
     Trenches as ``trench`` with their face and depth, holes as ``cut inside``, outlines as ``cut
-    outside``; the sheet's own edge as ``edge``.
+    outside``; the sheet's own edge as ``edge``. Trenches are always nominal.
+
+    Parameters
+    ----------
+    bed : Bed
+        Sheet and parts.
+    radius : float
+        Radius of the cutter or half the kerf that is taken off; 0 leaves outlines nominal. [mm]
     """
     strokes = [Stroke(Role.EDGE, _rectangle(bed))]
     for lying in bed.lying:
@@ -37,11 +45,14 @@ def sheet_page(bed: Bed) -> Page:
             note = f"{side}_{trench.high - trench.low:.2f}"
             path = Path.of_loop(trench.profile.outer)
             strokes.append(Stroke(Role.TRENCH, path, lying.name, note))
-        holes = map(Path.of_loop, lying.outline.holes)
-        strokes += [Stroke(Role.CUT_INSIDE, hole, lying.name) for hole in holes]
-        path = Path.of_loop(lying.outline.outer)
-        strokes.append(Stroke(Role.CUT_OUTSIDE, path, lying.name))
-    words = "nominal outlines: take off the cutter's radius or half the kerf yourself"
+        outer, *holes = [beside(loop, radius) for loop in lying.outline.loops]
+        strokes += [Stroke(Role.CUT_INSIDE, Path.of_loop(hole), lying.name) for hole in holes]
+        strokes.append(Stroke(Role.CUT_OUTSIDE, Path.of_loop(outer), lying.name))
+    words = (
+        f"compensated: the middle of a cutter or kerf of {2 * radius:g} mm runs here"
+        if radius
+        else "nominal outlines: take off the cutter's radius or half the kerf yourself"
+    )
     return _page(bed, strokes, [], plain_text(f"{bed.name}, {len(bed.lying)} parts"), words)
 
 

@@ -230,12 +230,12 @@ def swept(runs: Sequence[FloatArray], radius: float) -> Any:
 
 
 def left_of(size: tuple[float, float], taken: Any) -> Regions:
-    """The pieces of a sheet, lower left corner at (0, 0), that something taken out leaves. [mm]"""
+    """The pieces of a sheet of some `size` [mm] that something taken out leaves."""
     pieces = shapely.get_parts(shapely.difference(shapely.box(0, 0, *size), taken))
     return np.asarray(pieces, dtype=object)
 
 
 def clear_of_edge(shapes: Regions, size: tuple[float, float]) -> npt.NDArray[np.bool_]:
-    """Whether each region stays off the edge of a sheet, lower left corner at (0, 0). [mm]"""
+    """Whether each region stays off the edge of a sheet of some `size` [mm], corner at (0, 0)."""
     edge = shapely.box(0, 0, *size).exterior
     return np.asarray(shapely.distance(shapes, edge) > 1e-6)

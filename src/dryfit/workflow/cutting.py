@@ -31,7 +31,11 @@ _SIZE = re.compile(r"(?i)(?P<length>[\d./ ]+?)\s*x\s*(?P<width>[\d./ ]+?)\s*(?P<
 
 @dataclass(frozen=True, slots=True)
 class SheetReport:
-    """What is told of one sheet; lengths in mm, time in s."""
+    """What is told of one sheet.
+
+    `inside` and `left` are the deviations each way [mm], `travel` is the rapid travel [mm], `bound`
+    what it cannot fall below and `listed` what it would be as listed [mm], `seconds` the time [s].
+    """
 
     name: str
     parts: int
@@ -217,7 +221,7 @@ def _one(rehearsal: Rehearsal, machine: Machine, bed: Bed) -> Programs:
     reading = read_back(made.settings, work)
     findings = [] if flat else list(check_bed(bed, machine, job.cutter.size))
     findings += check_programs(reading.troubles, machine)
-    files = _files(made, bed)
+    files = _files(made, bed, job.cutter.size)
     return Programs(files, tuple(findings), (_report(made, reading, machine),), speed.source)
 
 
@@ -246,7 +250,7 @@ def _speed(machine: Machine, diameter: float, material: Material, *, flat: bool)
     return Speed(start.feed, start.rpm, said)
 
 
-def _files(made: Plan, bed: Bed) -> dict[str, bytes]:
+def _files(made: Plan, bed: Bed, size: float) -> dict[str, bytes]:
     """Programs and drawings of one sheet, by their names."""
     from dryfit.drafting.cutting import sheet_page
     from dryfit.pages.names import file_name
@@ -257,9 +261,10 @@ def _files(made: Plan, bed: Bed) -> dict[str, bytes]:
     files = {}
     for setting in made.settings:
         files[f"{name}{'-far-side' if setting.far else ''}.nc"] = setting.text.encode("ascii")
-    page = sheet_page(bed)
-    files[f"{name}-nominal.dxf"] = write_dxf(page)
-    files[f"{name}-nominal.svg"] = write_svg(page)
+    for kind, radius in (("nominal", 0.0), ("compensated", size / 2)):
+        page = sheet_page(bed, radius)
+        files[f"{name}-{kind}.dxf"] = write_dxf(page)
+        files[f"{name}-{kind}.svg"] = write_svg(page)
     return files
 
 
