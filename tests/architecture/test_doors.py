@@ -23,7 +23,7 @@ DOORS = MappingProxyType(
         "packingsolver": ("dryfit.layout", 1),
         "platformdirs": ("dryfit.shopbook", 1),
         "rectpack": ("dryfit.layout", 1),
-        "rich": ("dryfit.cli", 8),
+        "rich": ("dryfit.cli", 9),
         "scipy": ("dryfit.tolerance", 1),
         "shapely": ("dryfit.shapes", 1),
         "sqlite3": ("dryfit.shopbook", 1),
