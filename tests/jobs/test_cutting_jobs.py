@@ -204,7 +204,7 @@ class TestCommands:
         job = tmp_path / "drawer.toml"
         shutil.copy(EXAMPLES / "paper-drawer.toml", job)
         out = tmp_path / "cut"
-        assert main(["cut", str(job), "--into", str(out)]) == 0
+        assert main(["cut", str(job), "--out", str(out)]) == 0
         said = capsys.readouterr().out
         assert "as read back" in said
         assert "keep both hands clear of the cutter" in said
@@ -222,7 +222,7 @@ class TestCommands:
         machine.write_text("[machine.shop]\nreach = 4\n", encoding="utf-8")
         out = tmp_path / "cut"
         job = str(EXAMPLES / "paper-drawer.toml")
-        assert main(["cut", job, "--into", str(out), "--machine", str(machine)]) == 1
+        assert main(["cut", job, "--out", str(out), "--machine", str(machine)]) == 1
         assert "Nothing was written" in capsys.readouterr().out
         assert not out.exists()
 

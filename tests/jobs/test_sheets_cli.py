@@ -39,7 +39,7 @@ def test_sheets_says_what_to_buy_and_how_good_that_is(
 
 def test_sheets_writes_drawings_and_json(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     folder = job.parent / "out"
-    assert main(["sheets", str(job), "--quick", "--json", "--into", str(folder)]) == 0
+    assert main(["sheets", str(job), "--quick", "--json", "--out", str(folder)]) == 0
     data = json.loads(capsys.readouterr().out)
     sheets = [sheet for stock in data["stocks"] for sheet in stock["sheets"]]
     assert sum(len(sheet["placed"]) for sheet in sheets) == 15

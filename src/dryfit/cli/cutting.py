@@ -31,7 +31,10 @@ Force = Annotated[bool, typer.Option("--force", help="Overwrite files that hold 
 
 def cut(
     file: JobFile,
-    into: Annotated[Path, typer.Option(metavar="FOLDER", help="The folder for the programs.")],
+    into: Annotated[
+        Path,
+        typer.Option("--out", "-o", metavar="FOLDER", help="The folder for the programs."),
+    ],
     *,
     machine: MachineFile = None,
     name: Name = "",

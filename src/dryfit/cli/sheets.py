@@ -43,7 +43,7 @@ def sheets(  # noqa: PLR0913, PLR0917 - the options of a command
     quick: Annotated[bool, typer.Option("--quick", help="Take the first layout found.")] = False,
     into: Annotated[
         Path | None,
-        typer.Option("--into", metavar="FOLDER", help="Write an SVG and a DXF of each sheet."),
+        typer.Option("--out", "-o", metavar="FOLDER", help="Write an SVG and a DXF of each sheet."),
     ] = None,
     accept: Annotated[
         bool, typer.Option("--accept", help="Keep the layout beside the job file.")
