@@ -222,8 +222,8 @@ def make(
 ) -> int:
     """Write the files to cut from.
 
-    One DXF and one SVG for each part, the cut list and the picture of the piece; and of each sheet,
-    where sheets are stated. Several jobs are laid together. Nothing at all is written when a
+    One DXF and one SVG for each part, the cut list, the picture of the piece and the traveller; and
+    of each sheet, where sheets are stated. Several jobs are laid together. Nothing at all is written when a
     finding stops.
     """
     from dryfit.cli import demo, show

@@ -16,15 +16,11 @@ from dryfit.errors import DryfitError
 FINE, STOPS = 0, 1
 
 
-def traveller(
+def traveller(  # noqa: PLR0913 - every one is an option
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file.")],
-    output: Annotated[
-        Path, typer.Option("--out", "-o", metavar="FILE", help="The PDF to write.")
-    ],
+    output: Annotated[Path, typer.Option("--out", "-o", metavar="FILE", help="The PDF to write.")],
     *,
-    paper: Annotated[
-        str, typer.Option("--paper", metavar="NAME", help="A4, A3 or letter.")
-    ] = "A4",
+    paper: Annotated[str, typer.Option("--paper", metavar="NAME", help="A4, A3 or letter.")] = "A4",
     units: Annotated[
         str, typer.Option("--units", metavar="UNIT", help="mm, in or both; else the job's own.")
     ] = "",

@@ -108,6 +108,7 @@ def packet_of(rehearsal: Rehearsal, wish: Wish = USUAL) -> Packet:
         glue_up=rehearsal.glue_up,
         cards=_cards(rehearsal),
         on=wish.on,
+        plan=rehearsal.sheets.plan if rehearsal.sheets else None,
         templates=by_hand if wish.templates is None else wish.templates,
         creator=f"dryfit {__version__}",
         look=Look(paper, wish.units or job.unit, wish.large),
@@ -125,8 +126,10 @@ def _figures(rehearsal: Rehearsal) -> tuple[str, ...]:
         Source.ROUTE: "usual for the route (common practice, no source), not measured here",
     }[scatter.source]
     return (
-        f"Scatter: {scatter.edge:.3f} mm an edge, {scatter.datum:.3f} mm a set-up, misfit "
-        f"{scatter.misfit:+.3f} ± {scatter.misfit_sd:.3f} mm, {whence}.",
+        (
+            f"Scatter: {scatter.edge:.3f} mm an edge, {scatter.datum:.3f} mm a set-up, misfit "
+            f"{scatter.misfit:+.3f} ± {scatter.misfit_sd:.3f} mm, {whence}."
+        ),
     )
 
 

@@ -99,7 +99,7 @@ def _book() -> Any:
         def _add_info(self) -> Any:
             info = super()._add_info()
             if self.fpdf.creation_date == _NO_DATE:
-                info.creation_date = None
+                del info.creation_date  # what has no value is not written
             return info
 
     class Book(FPDF):

@@ -39,7 +39,7 @@ def glue(packet: Packet, flow: Flow) -> None:
     if packet.glue_up is None:
         return
     flow.begin("glue-up card", "The glue-up")
-    flow.say(glue_sentences(packet.glue_up, packet.look.main_unit))
+    flow.say(*glue_sentences(packet.glue_up, packet.look.main_unit))
     diagonals = packet.glue_up.diagonals
     if not diagonals:
         return
@@ -48,7 +48,7 @@ def glue(packet: Packet, flow: Flow) -> None:
         (seen_from(each.across), packet.look.length(each.length, 1), "", "") for each in diagonals
     ]
     flow.table(("where", "should be", "one, measured", "other, measured"), rows)
-    flow.say(("Shift the clamps toward the longer diagonal until both are alike.",))
+    flow.say("Shift the clamps toward the longer diagonal until both are alike.")
 
 
 def cards(packet: Packet, flow: Flow) -> None:
@@ -66,9 +66,7 @@ def job_file(packet: Packet, flow: Flow) -> None:
     if not packet.text:
         return
     flow.begin("job file", "The job file")
-    flow.say(
-        (f"What {packet.source} says, line by line; a line that goes on is set in.",)
-    )
+    flow.say(f"What {packet.source} says, line by line; a line that goes on is set in.")
     for number, line in enumerate(packet.text.splitlines(), 1):
         if line.strip():
             flow.points_line(number, line)

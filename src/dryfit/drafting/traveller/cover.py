@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from dryfit.drafting.picture import picture_page
+import numpy as np
+
+from dryfit.drafting.picture import moved_page
 from dryfit.findings import Severity
 from dryfit.model.cutter import Relief, Route
 from dryfit.model.panel import Face
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from dryfit.model.stock import Stock
 
 _SHARE = 0.29
+_MOST_NAMED = 12
 _CUTTER = {Route.ROUTER: "diameter", Route.LASER: "kerf", Route.SAW: "cut"}
 _ORDER = {
     Route.ROUTER: "trenches first, then what is inside a part, then its outline",
@@ -36,12 +39,18 @@ def cover(packet: Packet, flow: Flow) -> None:
     what = "piece" if job.form == "panels" else job.form
     flow.say(
         (
-            f"A {what} of {len(packet.parts)} parts{times}. Outside {x} from left to right, {y} "
-            f"from front to back, {z} high.",
+            (
+                f"A {what} of {len(packet.parts)} parts{times}. Outside {x} from left to right, {y} "
+                f"from front to back, {z} high."
+            ),
         )
     )
     if packet.parts:
-        page = picture_page(job.title, packet.parts)
+        few = len(packet.parts) <= _MOST_NAMED
+        page = moved_page(
+            job.title, packet.parts, np.zeros((len(packet.parts), 3)), job.title,
+            None if few else (),
+        )  # fmt: skip
         flow.picture(page, flow.wide, (flow.top - flow.foot) * _SHARE)
     _answers(packet, flow)
     _stock(packet, flow)

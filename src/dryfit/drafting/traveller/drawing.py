@@ -205,7 +205,7 @@ class _Pen:
         """The number of every inner cut, in it or on a leader beside it, where there is room."""
         height = self.look.small
         for tag in tags_of(self.part):
-            x0, y0, x1, y1 = (self._moved(tag.cut.profile.bounds))
+            x0, y0, x1, y1 = self._moved(tag.cut.profile.bounds)
             words = str(tag.number)
             wide = width(words, height)
             fits = x1 - x0 > wide + 1 and y1 - y0 > height + 1

@@ -16,7 +16,7 @@ from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text, Voic
 from dryfit.pages.paper import NARROW
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
     from dryfit.drafting.traveller.look import Look
 
@@ -113,18 +113,14 @@ class Flow:
         self.line(content, self.look.head, Voice.HEADING)
         self.skip(0.6 * self.look.head)
 
-    def say(
-        self, sentences: Iterable[str], voice: Voice = Voice.SENTENCE, indent: float = 0.0
-    ) -> None:
+    def say(self, *sentences: str, voice: Voice = Voice.SENTENCE, indent: float = 0.0) -> None:
         """Sentences, each beginning on a line of its own, `indent` [mm] from the left."""
         height = self.look.text
         for sentence in sentences:
             for line in wrapped(shown(sentence), self.wide - indent, height, voice):
                 self.need(LEADING * height)
                 self.sheet.texts.append(
-                    Text(
-                        Role.LABEL, self.left + indent, self.y - height, height, line, voice=voice
-                    )
+                    Text(Role.LABEL, self.left + indent, self.y - height, height, line, voice=voice)
                 )
                 self.y -= LEADING * height
             self.y -= 0.35 * height
@@ -139,7 +135,7 @@ class Flow:
             self.sheet.texts.append(
                 Text(Role.LABEL, self.left, self.y - height, height, str(number))
             )
-            self.say((sentence,), indent=room)
+            self.say(*sentence, indent=room)
 
     def points_line(self, number: int, line: str) -> None:
         """A line of a file under its number; what goes on is set in."""
@@ -198,9 +194,7 @@ class Flow:
         for cell, wide in zip(lines, columns, strict=True):
             for number, line in enumerate(cell):
                 self.sheet.texts.append(
-                    Text(
-                        Role.LABEL, x, top - number * LEADING * height, height, line, voice=voice
-                    )
+                    Text(Role.LABEL, x, top - number * LEADING * height, height, line, voice=voice)
                 )
             x += wide
         self.y -= tall
@@ -257,13 +251,16 @@ def overlaps(texts: Sequence[Text], spare: float = 0.0) -> list[tuple[Text, Text
         ((*text_box(text), number) for number, text in enumerate(texts) if text.content.strip()),
         key=lambda box: box[0],
     )
-    found, open_ = [], []
+    found: list[tuple[Text, Text]] = []
+    near: list[tuple[float, float, float, float, int]] = []
     for box in boxes:
-        open_ = [other for other in open_ if other[2] - spare > box[0] + spare]
-        for other in open_:
-            if other[1] + spare < box[3] - spare and box[1] + spare < other[3] - spare:
-                found.append((texts[other[4]], texts[box[4]]))
-        open_.append(box)
+        near = [other for other in near if other[2] - spare > box[0] + spare]
+        found += [
+            (texts[other[4]], texts[box[4]])
+            for other in near
+            if other[1] + spare < box[3] - spare and box[1] + spare < other[3] - spare
+        ]
+        near.append(box)
     return found
 
 

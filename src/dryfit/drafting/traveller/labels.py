@@ -78,9 +78,7 @@ def _label(
         flow.sheet.texts.append(Text(Role.LABEL, left, below, _SMALL, line))
 
 
-def _lines(
-    packet: Packet, part: Part, copy: int, mates: list[str], room: float
-) -> Iterator[str]:
+def _lines(packet: Packet, part: Part, copy: int, mates: list[str], room: float) -> Iterator[str]:
     """Its id, its mates, its datum and its face."""
     of = f", piece {copy} of {packet.job.times}" if packet.job.times > 1 else ""
     yield shortened(f"{part_id(packet, part, copy)}{of}", room, _SMALL)

@@ -11,7 +11,6 @@ if TYPE_CHECKING:
     from dryfit.drafting.traveller.flow import Flow
     from dryfit.drafting.traveller.packet import Packet
     from dryfit.joints.joint import Joint
-    from dryfit.parts.part import Part
 
 _ARROW = {Grain.U: "→ along the length", Grain.V: "↑ along the width", Grain.FREE: "free"}
 _FACE = {Face.A: "a", Face.B: "b", None: "either"}
@@ -25,7 +24,7 @@ def cut_list(packet: Packet, flow: Flow) -> None:
         (
             f"Sizes in {unit} of the cut part, as its drawing shows it: length from left to right, "
             "width from foot to head. An edge of a corner keeps its mill or saw marks until it is "
-            "glued; fingers stand proud and are sanded flush after.",
+            "glued; fingers stand proud and are sanded flush after."
         )
     )
     rows = []
@@ -56,20 +55,20 @@ def cut_list(packet: Packet, flow: Flow) -> None:
     flow.table(
         ("stock", "parts cover"), [(name, f"{area / 1e6:.3f} m²") for name, area in areas.items()]
     )
-    flow.say(("That is what the parts cover, without what falls between them.",))
+    flow.say("That is what the parts cover, without what falls between them.")
 
 
 def joints(packet: Packet, flow: Flow) -> None:
     """A row for every joint: who leads, how many divisions, and the gaps."""
     if not packet.joints:
         return
-    look, unit = packet.look, packet.look.unit_words
+    unit = packet.look.unit_words
     flow.heading("The joints", 30.0)
     flow.say(
         (
             f"The lead has the first finger from the datum. Widths, gaps and proud in {unit}. A "
             "flank gap is the air at one flank; proud is what the fingers stand out, to be sanded "
-            "flush.",
+            "flush."
         )
     )
     heads = ("joint", "kind", "leads", "divisions", "width", "flank gap", "proud lead / mate")
@@ -80,11 +79,17 @@ def _row(joint: Joint, packet: Packet) -> tuple[str, ...]:
     look = packet.look
     proud = " / ".join(look.bare(joint.proud_of(name), 3) for name in (joint.lead, joint.follow))
     if not joint.is_divided:
-        return (joint.id, joint.kind.value, joint.lead, "-", "-", look.bare(joint.flank_gap, 4), "-")
+        return (
+            joint.id,
+            joint.kind.value,
+            joint.lead,
+            "-",
+            "-",
+            look.bare(joint.flank_gap, 4),
+            "-",
+        )
     counts = "+".join(str(plan.count) for plan in joint.segments)
     return (
         joint.id, joint.kind.value, joint.lead, counts, look.bare(joint.plan.width, 3),
         look.bare(joint.flank_gap, 4), proud,
     )  # fmt: skip
-
-

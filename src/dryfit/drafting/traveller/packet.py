@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from dryfit.assembly.steps import Assembly
     from dryfit.findings import Report
     from dryfit.joints.joint import Joint
+    from dryfit.layout.plan import Plan
     from dryfit.model.piece import Job
     from dryfit.pages.page import Page
     from dryfit.parts.part import Part
@@ -51,6 +52,8 @@ class Packet:
         Pages that others have drawn, under the name of their kind.
     on : date, optional
         The day of issue.
+    plan : Plan, optional
+        The parts on their sheets; None where no sheets are stated.
     templates : bool
         Whether parts are drawn at full size, to be marked out from.
     creator : str
@@ -72,6 +75,7 @@ class Packet:
     glue_up: GlueUp | None
     cards: Mapping[str, tuple[Page, ...]]
     on: date | None = None
+    plan: Plan | None = None
     templates: bool = False
     creator: str = "dryfit"
     look: Look = Look()  # noqa: RUF009 - frozen
@@ -100,9 +104,7 @@ class Packet:
             u, v, n = (np.array(axis) for axis in (frame.u, frame.v, frame.n))
             origin = np.array(frame.origin)
             deeps = (0.0, panel.thickness)
-            corners += [
-                origin + a * u + b * v + c * n for a, b in panel.corners for c in deeps
-            ]
+            corners += [origin + a * u + b * v + c * n for a, b in panel.corners for c in deeps]
         x, y, z = np.ptp(np.array(corners), axis=0).tolist()
         return x, y, z
 

@@ -10,6 +10,7 @@ from dryfit.drafting.traveller.flow import Flow
 from dryfit.drafting.traveller.labels import labels
 from dryfit.drafting.traveller.lists import cut_list, joints
 from dryfit.drafting.traveller.partsheets import part_sheets
+from dryfit.drafting.traveller.sheetplans import sheet_plans
 from dryfit.drafting.traveller.templates import templates
 from dryfit.drafting.traveller.titleblock import Block, framed
 from dryfit.pages.letters import EXTRA, missing, shown
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
     from dryfit.pages.page import Page
 
 BUILDERS: tuple[Callable[[Packet, Flow], None], ...] = (
-    cover, cautions, cut_list, joints, part_sheets, cards, labels, steps, glue, reasons, job_file,
-    templates,
+    cover, cautions, cut_list, joints, sheet_plans, part_sheets, cards, labels, steps, glue,
+    reasons, job_file, templates,
 )  # fmt: skip
 """What makes the sheets, in their order; each leaves out what its job does not have."""
 

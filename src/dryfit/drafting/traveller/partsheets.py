@@ -94,7 +94,7 @@ def _plans(part: Part, joints: dict[str, Joint], look: Look, flow: Flow) -> None
         joint = joints.get(joint_id)
         if joint is None or not joint.is_divided:
             continue
-        where, places = plan_stations(part, joint, zone)
+        where, places = plan_stations(part, zone)
         rows.append(
             (
                 where,

@@ -14,12 +14,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-
-
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from dryfit.joints.joint import Joint
     from dryfit.parts.part import Part
     from dryfit.shapes.profile import Bounds
 
@@ -108,17 +105,15 @@ def _without_twins(places: Iterable[float], size: float) -> tuple[float, ...]:
     return tuple(kept)
 
 
-def plan_stations(part: Part, joint: Joint, zone: Bounds) -> tuple[str, tuple[float, ...]]:
+def plan_stations(part: Part, zone: Bounds) -> tuple[str, tuple[float, ...]]:
     """Where a joint runs on a part, and the stations of its flanks within its zone.
 
     Parameters
     ----------
     part : Part
         What is cut.
-    joint : Joint
-        One of its joints.
     zone : tuple of float
-        What the joint takes of the part, in (u, v). [mm]
+        What one of its joints takes of the part, in (u, v). [mm]
 
     Returns
     -------
@@ -151,7 +146,7 @@ def plan_stations(part: Part, joint: Joint, zone: Bounds) -> tuple[str, tuple[fl
     return where, _without_twins(found, max(found)) if found else ()
 
 
-def _where(along_u: bool, across: tuple[float, float], size: tuple[float, float]) -> str:  # noqa: FBT001
+def _where(along_u: bool, across: tuple[float, float], size: tuple[float, float]) -> str:
     """Which side a zone lies at, or that it lies in the face."""
     most = size[1] if along_u else size[0]
     if across[0] <= 1.0:

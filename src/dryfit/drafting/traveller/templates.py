@@ -22,7 +22,6 @@ from dryfit.drafting.traveller.partsheets import names
 from dryfit.drafting.traveller.titleblock import HEIGHT
 from dryfit.pages.letters import shortened, shown
 from dryfit.pages.page import Path, Role, Stroke, Text, Voice
-from dryfit.pages.paper import NARROW
 from dryfit.parts.part import Purpose
 
 if TYPE_CHECKING:
@@ -105,7 +104,7 @@ def templates(packet: Packet, flow: Flow) -> None:
             draft.strokes += _part_lines(part, tile, window)
             draft.strokes += _crosses(tile, tiles, window)
             draft.strokes += _checks(window, flow)
-            draft.texts += _words(said, tile, window, flow)
+            draft.texts += _words(said, tile, flow)
             flow.drafts.append(draft)
             flow.y = flow.foot
 
@@ -140,9 +139,7 @@ def _crosses(
     for x, y in spots:
         yield _fine((x - _CROSS, y), (x + _CROSS, y))
         yield _fine((x, y - _CROSS), (x, y + _CROSS))
-        yield Stroke(
-            Role.DIMENSION, Path(((x - 1.5, y, 1.0), (x + 1.5, y, 1.0))), weight=_FINE
-        )
+        yield Stroke(Role.DIMENSION, Path(((x - 1.5, y, 1.0), (x + 1.5, y, 1.0))), weight=_FINE)
 
 
 def _checks(window: tuple[float, float, float, float], flow: Flow) -> Iterator[Stroke]:
@@ -166,20 +163,22 @@ def _corner(flow: Flow) -> tuple[float, float]:
     return x0 + 4.0, y0 + _FOOT - 3.0
 
 
-def _words(
-    said: str, tile: Tile, window: tuple[float, float, float, float], flow: Flow
-) -> Iterator[Text]:
+def _words(said: str, tile: Tile, flow: Flow) -> Iterator[Text]:
     x0, y0, x1, _ = flow.look.paper.frame
     height = 2.5
     title = shortened(shown(said), x1 - x0 - 4, height, Voice.STRONG)
     yield Text(Role.LABEL, x0 + 2, y0 + HEIGHT + 12.5, height, title, voice=Voice.STRONG)
     diagonal = math.hypot(CHECK, CHECK)
     lines = (
-        f"Print at 100 %. Both check lines are {CHECK:.2f} mm, their outer ends {diagonal:.2f} mm "
-        "apart;",
-        f"more than {ALLOWED:g} mm off, do not use it. Paper moves with the damp: check on the day.",
-        f"Window from {tile.u:.2f} mm left to right and {tile.v:.2f} mm foot to head; column "
-        f"{tile.column + 1}, row {tile.row + 1}.",
+        (
+            f"Print at 100 %. Both check lines are {CHECK:.2f} mm, their outer ends {diagonal:.2f} mm "
+            "apart;"
+        ),
+        f"{ALLOWED:g} mm off or more, do not use it. Paper moves with the damp: check on the day.",
+        (
+            f"Window from {tile.u:.2f} mm left to right and {tile.v:.2f} mm foot to head; column "
+            f"{tile.column + 1}, row {tile.row + 1}."
+        ),
     )
     for number, line in enumerate(lines):
         said_line = shortened(line, x1 - x0 - 4, 2.2)

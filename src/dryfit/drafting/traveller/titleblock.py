@@ -65,7 +65,8 @@ def _framed(draft: Draft, block: Block, paper: Paper, sheet: str) -> Page:
         "scale": draft.scale or "-",
         "paper": paper.name,
     }
-    strokes, texts = list(_frame(paper)), []
+    strokes = list(_frame(paper))
+    texts: list[Text] = []
     x1, y0 = paper.frame[2], paper.frame[1]
     wide = min(_MOST_WIDE, x1 - paper.frame[0])
     x0, half = x1 - wide, HEIGHT / 2
@@ -137,7 +138,8 @@ def _symbol(x: float, y: float, *, first: bool) -> Iterator[Stroke]:
         weight=NARROW,
     )
     dash = (1.2, 0.4, 0.2, 0.4)
-    for low, high in ((left - 0.8, left + long + 0.8), (round_ - large - 0.8, round_ + large + 0.8)):
+    for low, high in (
+        (left - 0.8, left + long + 0.8),
+        (round_ - large - 0.8, round_ + large + 0.8),
+    ):
         yield Stroke(Role.DIMENSION, Path.line((low, y), (high, y)), dashes=dash)
-
-
