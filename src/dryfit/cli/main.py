@@ -223,8 +223,8 @@ def make(
     """Write the files to cut from.
 
     One DXF and one SVG for each part, the cut list, the picture of the piece and the traveller; and
-    of each sheet, where sheets are stated. Several jobs are laid together. Nothing at all is written when a
-    finding stops.
+    of each sheet, where sheets are stated. Several jobs are laid together. Nothing at all is
+    written when a finding stops.
     """
     from dryfit.cli import demo, show
 

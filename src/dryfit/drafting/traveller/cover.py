@@ -38,12 +38,8 @@ def cover(packet: Packet, flow: Flow) -> None:
     times = f", {job.times} of them" if job.times > 1 else ""
     what = "piece" if job.form == "panels" else job.form
     flow.say(
-        (
-            (
-                f"A {what} of {len(packet.parts)} parts{times}. Outside {x} from left to right, {y} "
-                f"from front to back, {z} high."
-            ),
-        )
+        f"A {what} of {len(packet.parts)} parts{times}. Outside {x} from left to right, "
+        f"{y} from front to back, {z} high."
     )
     if packet.parts:
         few = len(packet.parts) <= _MOST_NAMED
@@ -55,11 +51,11 @@ def cover(packet: Packet, flow: Flow) -> None:
     _answers(packet, flow)
     _stock(packet, flow)
     flow.heading("Cutter and figures", 12.0)
-    flow.say((_cutter(packet), *packet.figures))
+    flow.say(_cutter(packet), *packet.figures)
     flow.heading("Faces and order of machining", 12.0)
-    flow.say(_faces(packet))
+    flow.say(*_faces(packet))
     day = packet.on.isoformat() if packet.on else "not stated"
-    flow.say((f"From the file {packet.source}, number {packet.number}; date {day}.",))
+    flow.say(f"From the file {packet.source}, number {packet.number}; date {day}.")
 
 
 def _answers(packet: Packet, flow: Flow) -> None:
@@ -137,16 +133,16 @@ def reasons(packet: Packet, flow: Flow) -> None:
         flow.heading(answer.question.words, 20.0)
         for finding in answer.findings:
             flow.need(4 * 1.75 * packet.look.text)
-            flow.say((f"{finding.severity.value}: {finding.code}",), Voice.STRONG)
+            flow.say(f"{finding.severity.value}: {finding.code}", voice=Voice.STRONG)
             mend = f" {finding.mend.sentence}" if finding.mend else ""
-            flow.say((f"{finding.sentence}{mend}",), indent=4.0)
-            flow.say((f"Source: {finding.source}.",), Voice.TECHNICAL, indent=4.0)
+            flow.say(f"{finding.sentence}{mend}", indent=4.0)
+            flow.say(f"Source: {finding.source}.", voice=Voice.TECHNICAL, indent=4.0)
     if not any_:
-        flow.say(("Nothing was found that you need to know.",))
+        flow.say("Nothing was found that you need to know.")
 
 
 def cautions(packet: Packet, flow: Flow) -> None:
     """What can hurt on this route and with this stock."""
     flow.begin("cautions", "Mind these")
-    flow.say(("Numbers for speed, feed and strength are starting points.",))
+    flow.say("Numbers for speed, feed and strength are starting points.")
     flow.points(packet.cautions)

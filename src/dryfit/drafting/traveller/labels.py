@@ -42,7 +42,7 @@ def labels(packet: Packet, flow: Flow) -> None:
         mates[joint.lead].append(joint.follow)
         mates[joint.follow].append(joint.lead)
     flow.begin("labels", "Labels")
-    flow.say(("Stick each on its part before it leaves the sheet, on the face that is up.",))
+    flow.say("Stick each on its part before it leaves the sheet, on the face that is up.")
     columns = max(int(flow.wide / _LEAST_WIDE), 1)
     wide = flow.wide / columns
     column = 0

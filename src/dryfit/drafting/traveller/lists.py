@@ -21,11 +21,9 @@ def cut_list(packet: Packet, flow: Flow) -> None:
     look, unit = packet.look, packet.look.unit_words
     flow.begin("cut list and joints", "Cut list")
     flow.say(
-        (
-            f"Sizes in {unit} of the cut part, as its drawing shows it: length from left to right, "
-            "width from foot to head. An edge of a corner keeps its mill or saw marks until it is "
-            "glued; fingers stand proud and are sanded flush after."
-        )
+        f"Sizes in {unit} of the cut part, as its drawing shows it: length from left to right, "
+        "width from foot to head. An edge of a corner keeps its mill or saw marks until it is "
+        "glued; fingers stand proud and are sanded flush after."
     )
     rows = []
     for number, parts in enumerate(packet.drawings, 1):
@@ -65,11 +63,9 @@ def joints(packet: Packet, flow: Flow) -> None:
     unit = packet.look.unit_words
     flow.heading("The joints", 30.0)
     flow.say(
-        (
-            f"The lead has the first finger from the datum. Widths, gaps and proud in {unit}. A "
-            "flank gap is the air at one flank; proud is what the fingers stand out, to be sanded "
-            "flush."
-        )
+        f"The lead has the first finger from the datum. Widths, gaps and proud in {unit}. A "
+        "flank gap is the air at one flank; proud is what the fingers stand out, to be sanded "
+        "flush."
     )
     heads = ("joint", "kind", "leads", "divisions", "width", "flank gap", "proud lead / mate")
     flow.table(heads, [_row(joint, packet) for joint in packet.joints])

@@ -31,13 +31,13 @@ def part_sheets(packet: Packet, flow: Flow) -> None:
     for number, parts in enumerate(packet.drawings, 1):
         part, look = parts[0], packet.look
         flow.begin("part drawing", f"Part {number}: {names(parts)}")
-        flow.say(_about(parts, packet))
+        flow.say(*_about(parts, packet))
         flow.skip(1.0)
         drawing = draw_part(part, look, (flow.wide, (flow.top - flow.foot) * _SHARE))
         flow.sheet.scale = scale_words(drawing.scale)
         flow.picture(drawing.page, flow.wide, flow.free)
         if not drawing.whole:
-            flow.say(("Where there is no room for all values, the table has the rest.",))
+            flow.say("Where there is no room for all values, the table has the rest.")
         _running(part, flow)
         _plans(part, joints, look, flow)
         _inner(part, look, flow)

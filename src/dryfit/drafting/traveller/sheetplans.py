@@ -65,10 +65,8 @@ def _plan(
         "mark it and keep it." if min(left) > 0 else "Nothing worth keeping is left over."
     )  # fmt: skip
     flow.say(
-        (
-            f"{look.length(sheet.length)} by {look.length(sheet.width)}, {whence}. {over} Cut in "
-            "the order of the numbers, from the left; the number in brackets is the drawing's."
-        )
+        f"{look.length(sheet.length)} by {look.length(sheet.width)}, {whence}. {over} Cut in "
+        "the order of the numbers, from the left; the number in brackets is the drawing's."
     )
     order = sorted(laid.placed, key=lambda placed: (placed.x, placed.y))
     page, scale = _drawn(laid, order, parts, look, (flow.wide, (flow.top - flow.foot) * _SHARE))

@@ -170,15 +170,9 @@ def _words(said: str, tile: Tile, flow: Flow) -> Iterator[Text]:
     yield Text(Role.LABEL, x0 + 2, y0 + HEIGHT + 12.5, height, title, voice=Voice.STRONG)
     diagonal = math.hypot(CHECK, CHECK)
     lines = (
-        (
-            f"Print at 100 %. Both check lines are {CHECK:.2f} mm, their outer ends {diagonal:.2f} mm "
-            "apart;"
-        ),
+        f"Print at 100 %. Check lines: {CHECK:.2f} mm each, {diagonal:.2f} mm from end to end;",
         f"{ALLOWED:g} mm off or more, do not use it. Paper moves with the damp: check on the day.",
-        (
-            f"Window from {tile.u:.2f} mm left to right and {tile.v:.2f} mm foot to head; column "
-            f"{tile.column + 1}, row {tile.row + 1}."
-        ),
+        f"Window from {tile.u:.2f} mm left to right and {tile.v:.2f} mm foot to head.",
     )
     for number, line in enumerate(lines):
         said_line = shortened(line, x1 - x0 - 4, 2.2)
