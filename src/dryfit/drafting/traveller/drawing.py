@@ -39,7 +39,7 @@ _BARE = 11.0
 
 _LINE = 5.0  # from an edge to its dimension line
 _TICK = 1.1
-_PITCH = 1.3
+_PITCH = 1.45
 _FEW = 2  # stations that are lettered at either end where there is no room for all
 
 

@@ -135,7 +135,7 @@ class Flow:
             self.sheet.texts.append(
                 Text(Role.LABEL, self.left, self.y - height, height, str(number))
             )
-            self.say(*sentence, indent=room)
+            self.say(sentence, indent=room)
 
     def points_line(self, number: int, line: str) -> None:
         """A line of a file under its number; what goes on is set in."""
