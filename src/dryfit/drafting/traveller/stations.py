@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from dryfit.parts.part import Part
     from dryfit.shapes.profile import Bounds
 
+IN_THE_FACE = "in the face"
+
 _STRAIGHT = 1e-6
 _TWIN = 0.002
 """Stations nearer to one another than this are one. [mm]"""
@@ -127,7 +129,8 @@ def plan_stations(part: Part, zone: Bounds) -> tuple[str, tuple[float, ...]]:
     along_u = a1 - a0 >= b1 - b0
     low, high = (a0, a1) if along_u else (b0, b1)
     across = (b0, b1) if along_u else (a0, a1)
-    edges, _ = edges_of(part)
+    where = _where(along_u, across, (x1 - x0, y1 - y0))
+    edges = edges_of(part)[0] if where != IN_THE_FACE else ()
     found = [
         edge.at
         for edge in edges
@@ -142,7 +145,6 @@ def plan_stations(part: Part, zone: Bounds) -> tuple[str, tuple[float, ...]]:
         inside = box[2] > a0 and box[0] < a1 and box[3] > b0 and box[1] < b1
         if inside:
             found += [box[0], box[2]] if along_u else [box[1], box[3]]
-    where = _where(along_u, across, (x1 - x0, y1 - y0))
     return where, _without_twins(found, max(found)) if found else ()
 
 
@@ -153,4 +155,4 @@ def _where(along_u: bool, across: tuple[float, float], size: tuple[float, float]
         return Side.BOTTOM if along_u else Side.LEFT
     if across[1] >= most - 1.0:
         return Side.TOP if along_u else Side.RIGHT
-    return "in the face"
+    return IN_THE_FACE
