@@ -65,7 +65,7 @@ def test_nothing_lies_over_anything_or_leaves_the_frame(name: str, look: Wish) -
 def _random_flaws(seeds: range) -> list[str]:
     found = []
     for seed in seeds:
-        rng = Random(seed)
+        rng = Random(seed)  # noqa: S311
         piece = random_piece(seed)
         wish = Wish(rng.choice(list(PAPERS)), rng.choice(["", "mm", "in", "both"]), seed % 5 == 0)
         for page in traveller_pages(packet_of(piece.rehearsal, wish)):
@@ -104,9 +104,8 @@ def test_it_opens_in_two_readers_and_asks_for_no_scaling() -> None:
         assert f"{number + 1} / {sheets}" in said.replace("\r\n", "\n")
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         fonts = {char["fontname"].split("+")[1] for char in pdf.pages[0].chars}
-    assert fonts == {"FiraGO", "FiraGO-Bold", "SourceSerifPro", "SourceSerifPro-Semibold"} or all(
-        "Fira" in font or "Source" in font for font in fonts
-    )
+    assert all(font.startswith(("FiraGO", "SourceSerif")) for font in fonts)
+    assert len(fonts) == data.count(b"/FontFile2")
 
 
 @pytest.mark.parametrize("name", [TRAY, ANGLED])

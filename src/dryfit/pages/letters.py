@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import import_module
 from importlib.util import find_spec
+from math import cos, sin
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -138,7 +139,19 @@ def width(content: str, height: float, voice: Voice = Voice.TECHNICAL) -> float:
 
 
 def shortened(content: str, room: float, height: float, voice: Voice = Voice.TECHNICAL) -> str:
-    """A text no wider than `room` [mm], its end replaced by an ellipsis where it has to be."""
+    """A text no wider than its room, its end replaced by an ellipsis where it has to be.
+
+    Parameters
+    ----------
+    content : str
+        The text.
+    room : float
+        How wide it may be. [mm]
+    height : float
+        Height of a capital letter. [mm]
+    voice : Voice
+        The letters it is set in.
+    """
     if width(content, height, voice) <= room:
         return content
     low, high = 0, len(content)
@@ -154,7 +167,19 @@ def shortened(content: str, room: float, height: float, voice: Voice = Voice.TEC
 def wrapped(
     content: str, room: float, height: float, voice: Voice = Voice.TECHNICAL
 ) -> tuple[str, ...]:
-    """A text on lines no wider than `room` [mm]; a word wider than that is broken."""
+    """A text on lines no wider than its room; a word wider than that is broken.
+
+    Parameters
+    ----------
+    content : str
+        The text.
+    room : float
+        How wide a line may be. [mm]
+    height : float
+        Height of a capital letter. [mm]
+    voice : Voice
+        The letters it is set in.
+    """
     lines: list[str] = []
     line = ""
     for word in _words(content):
@@ -197,8 +222,6 @@ DESCENT = 0.42
 
 def text_box(text: Text) -> tuple[float, float, float, float]:
     """The level rectangle round a text, what reaches under its line counted in. [mm]"""
-    from math import cos, sin
-
     wide = width(text.content, text.height, text.voice)
     start = {Anchor.START: 0.0, Anchor.MIDDLE: -wide / 2, Anchor.END: -wide}[text.anchor]
     low, high = -DESCENT * text.height, text.height

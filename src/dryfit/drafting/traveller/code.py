@@ -16,7 +16,17 @@ QUIET = 4
 
 
 def code_fill(content: str, x: float, y: float, size: float) -> Fill:
-    """A code with its bare edge, its lower left corner at (x, y), `size` wide. [mm]"""
+    """A code with its bare edge.
+
+    Parameters
+    ----------
+    content : str
+        What it holds.
+    x, y : float
+        Its lower left corner. [mm]
+    size : float
+        How wide it is. [mm]
+    """
     import segno
 
     rows = [bytes(row) for row in segno.make(content, error="m", micro=False).matrix]

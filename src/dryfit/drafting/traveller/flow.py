@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
+from math import cos, sin
 from typing import TYPE_CHECKING
 
 from dryfit.drafting.traveller.titleblock import HEIGHT as BLOCK
@@ -235,9 +236,19 @@ def place(sheet: Draft, page: Page, x: float, y: float, scale: float = 1.0) -> N
 
 
 def middle(x: float, y: float, height: float, content: str, angle: float = 0.0) -> Text:
-    """A label centred on a point; sizes in [mm], the turn in [rad]."""
-    from math import cos, sin
+    """A label centred on a point.
 
+    Parameters
+    ----------
+    x, y : float
+        The point. [mm]
+    height : float
+        Height of a capital letter. [mm]
+    content : str
+        The text.
+    angle : float
+        Turn from the x axis, counter-clockwise. [rad]
+    """
     return Text(
         Role.LABEL,
         x + sin(angle) * height / 2, y - cos(angle) * height / 2, height, content, Anchor.MIDDLE,

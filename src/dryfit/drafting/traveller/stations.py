@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from dryfit.parts.part import Purpose
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -139,7 +141,8 @@ def plan_stations(part: Part, zone: Bounds) -> tuple[str, tuple[float, ...]]:
         and edge.low < across[1] - _SHORT
         and low - _SHORT <= edge.at <= high + _SHORT
     ]
-    for cut in part.cuts[1:]:
+    mortises = part.cuts_for(Purpose.MORTISE) if where == IN_THE_FACE else ()
+    for cut in mortises:
         c = cut.profile.bounds
         box = (c[0] - x0, c[1] - y0, c[2] - x0, c[3] - y0)
         inside = box[2] > a0 and box[0] < a1 and box[3] > b0 and box[1] < b1
