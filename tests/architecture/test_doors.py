@@ -31,7 +31,7 @@ DOORS = MappingProxyType(
         "shapely": ("dryfit.shapes", 1),
         "sqlite3": ("dryfit.shopbook", 1),
         "tomlkit": ("dryfit.jobfile", 1),
-        "typer": ("dryfit.cli", 8),
+        "typer": ("dryfit.cli", 9),
     }
 )
 EVERYWHERE = (frozenset({"dryfit", "numpy"}) | sys.stdlib_module_names) - {"sqlite3"}
