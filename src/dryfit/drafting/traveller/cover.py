@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from dryfit.model.stock import Stock
 
 _SHARE = 0.29
-_MOST_NAMED = 12
 _CUTTER = {Route.ROUTER: "diameter", Route.LASER: "kerf", Route.SAW: "cut"}
 _ORDER = {
     Route.ROUTER: "trenches first, then what is inside a part, then its outline",
@@ -42,11 +41,9 @@ def cover(packet: Packet, flow: Flow) -> None:
         f"{y} from front to back, {z} high."
     )
     if packet.parts:
-        few = len(packet.parts) <= _MOST_NAMED
-        page = moved_page(
-            job.title, packet.parts, np.zeros((len(packet.parts), 3)), job.title,
-            None if few else (),
-        )  # fmt: skip
+        # Names would be too small to read here; the steps of assembly have them.
+        still = np.zeros((len(packet.parts), 3))
+        page = moved_page(job.title, packet.parts, still, job.title, named=())
         flow.picture(page, flow.wide, (flow.top - flow.foot) * _SHARE)
     _answers(packet, flow)
     _stock(packet, flow)

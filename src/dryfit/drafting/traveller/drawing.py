@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING
 
-from dryfit.drafting.traveller.flow import Draft, spread
+from dryfit.drafting.traveller.flow import Draft, overlaps, spread
 from dryfit.drafting.traveller.stations import Side, stations
 from dryfit.model.panel import Grain
 from dryfit.pages.hand import HIDDEN
-from dryfit.pages.letters import shortened, shown, width
+from dryfit.pages.letters import ELLIPSIS, shortened, shown, text_box, width
 from dryfit.pages.page import Anchor, Fill, Page, Path, Role, Stroke, Text, Voice
 from dryfit.pages.paper import NARROW, WIDE
 from dryfit.parts.part import Purpose
@@ -40,6 +41,9 @@ _BARE = 11.0
 _LINE = 5.0  # from an edge to its dimension line
 _TICK = 1.1
 _PITCH = 1.45
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)
+"""Where across and along a part its name may stand, the best place first. [-]"""
+
 _FEW = 2  # stations that are lettered at either end where there is no room for all
 
 
@@ -222,15 +226,17 @@ class _Pen:
     def _words(self) -> None:
         """Name, face and grain, in the middle, where they meet nothing."""
         height, (wide, high) = self.look.small, self.size
-        names = shortened(shown(self.part.name), wide * 0.8, height, Voice.STRONG)
-        grain = self.part.panel.grain
-        words = [names] if names and names != "…" else []
-        for share in (0.5, 0.3, 0.7, 0.2, 0.8):
-            y = high * share
-            if words and self._try(
-                Text(Role.LABEL, wide / 2, y, height, words[0], Anchor.MIDDLE, voice=Voice.STRONG)
-            ):
+        name = shortened(shown(self.part.name), wide * 0.8, height, Voice.STRONG)
+        taken = [self._moved(cut.profile.bounds) for cut in self.part.cuts[1:]]
+        for across, along in product(_SHARES, _SHARES) if name != ELLIPSIS else ():
+            at = wide * along, high * across
+            text = Text(Role.LABEL, *at, height, name, Anchor.MIDDLE, voice=Voice.STRONG)
+            x0, y0, x1, y1 = text_box(text)
+            bare = x0 > 0.5 and x1 < wide - 0.5 and y0 > 0.5 and y1 < high - 0.5
+            met = any(a < x1 and x0 < c and b < y1 and y0 < d for a, b, c, d in taken)
+            if bare and not met and self._try(text):
                 break
+        grain = self.part.panel.grain
         if grain is not Grain.FREE:
             self._grain(level=grain is Grain.U)
 
@@ -252,8 +258,6 @@ class _Pen:
 
     def _try(self, text: Text) -> bool:
         """Set a text unless it would lie over another one."""
-        from dryfit.drafting.traveller.flow import overlaps
-
         if overlaps([*self.draft.texts, text]):
             return False
         self.draft.texts.append(text)

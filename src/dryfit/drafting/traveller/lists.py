@@ -22,8 +22,7 @@ def cut_list(packet: Packet, flow: Flow) -> None:
     flow.begin("cut list and joints", "Cut list")
     flow.say(
         f"Sizes in {unit} of the cut part, as its drawing shows it: length from left to right, "
-        "width from foot to head. An edge of a corner keeps its mill or saw marks until it is "
-        "glued; fingers stand proud and are sanded flush after."
+        "width from foot to head."
     )
     rows = []
     for number, parts in enumerate(packet.drawings, 1):
