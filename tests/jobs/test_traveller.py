@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import time
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -25,6 +26,7 @@ from dryfit.pages.paper import PAPERS
 from dryfit.workflow.traveller import Wish, make_traveller, packet_of
 from tests.helpers.random_pieces import random_piece
 from tests.helpers.reading import Read, numbers
+from tools.furniture import cabinet
 
 if TYPE_CHECKING:
     from dryfit.pages.page import Page
@@ -33,6 +35,8 @@ if TYPE_CHECKING:
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TRAY, HAND, ANGLED = "type-tray.toml", "crate-corner.toml", "press-stand.toml"
 MOST_BYTES = 5_000_000
+MOST_TIMES = 8
+"""How many times its rehearsal a traveller may take. [-]"""
 
 
 @cache
@@ -80,6 +84,21 @@ def test_random_jobs_overlap_nowhere() -> None:
 @pytest.mark.prove
 def test_two_hundred_random_jobs_overlap_nowhere() -> None:
     assert _random_flaws(range(1000, 1200)) == []
+
+
+@pytest.mark.prove
+def test_a_cabinet_of_sixty_panels_is_small_and_soon_there() -> None:
+    """A ratio, since times differ: on idle cores its rehearsal takes some 0.6 s."""
+    rehearsal = workflow.read_text(cabinet())
+    assert len(rehearsal.parts) == 60
+    begin = time.process_time()
+    workflow.forget()
+    assert workflow.read_text(cabinet()).report.answers
+    rehearsed = time.process_time() - begin
+    assert len(make_traveller(rehearsal).data) < MOST_BYTES
+    begin = time.process_time()
+    make_traveller(rehearsal)
+    assert (time.process_time() - begin) / rehearsed < MOST_TIMES
 
 
 def test_the_same_job_gives_the_same_bytes_and_no_date_of_its_own() -> None:

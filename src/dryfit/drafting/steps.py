@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,8 +23,8 @@ AIR = 0.25
 """How far a part is drawn from where it belongs, beyond its travel, as a share of the piece. [-]"""
 
 
-MOST_DRAWN = 16
-"""Pieces of more steps than this are drawn without their joints. [-]"""
+TOGETHER = 3
+"""How many steps one picture of :func:`brief_pages` shows at most. [-]"""
 
 
 def step_pages(title: str, parts: Sequence[Part], assembly: Assembly, unit: str) -> Iterator[Page]:
@@ -39,19 +40,60 @@ def step_pages(title: str, parts: Sequence[Part], assembly: Assembly, unit: str)
         The steps.
     unit : str
         The unit to print lengths in.
-
-    Notes
-    -----
-    Pieces of more than `MOST_DRAWN` steps are drawn without their joints, and only the parts that
-    move are named: sixty pictures are to be drawn in the time of a few.
     """
-    corners = np.array([part.panel.frame.origin for part in parts])
-    reach = max(float(np.ptp(corners, axis=0).max()), *(_longest(part) for part in parts))
-    many = len(assembly.steps) > MOST_DRAWN
-    drawn = tuple(map(bare, parts)) if many else parts
+    reach = _reach(parts)
     for number, step in enumerate(assembly.steps, 1):
-        named = step.moving if many else None
-        yield step_page(f"{title}, step {number}", drawn, step, reach, unit, named)
+        yield step_page(f"{title}, step {number}", parts, step, reach, unit)
+
+
+def brief_pages(
+    title: str, parts: Sequence[Part], assembly: Assembly, unit: str
+) -> Iterator[tuple[int, Page]]:
+    """Pages for a piece of many steps, each with the number of steps that it shows.
+
+    Parts are drawn without their joints, only those that move are named, and up to `TOGETHER` steps
+    that go the same way share a picture: so sixty steps are drawn in the time of a few.
+
+    Parameters
+    ----------
+    title : str
+        What the piece is called.
+    parts : sequence of Part
+        In their places.
+    assembly : Assembly
+        The steps.
+    unit : str
+        The unit to print lengths in.
+    """
+    reach, drawn = _reach(parts), tuple(map(bare, parts))
+    for group in _groups(assembly.steps):
+        moving = tuple(name for step in group for name in step.moving)
+        whole = replace(
+            group[0],
+            moving=moving,
+            travel=max(step.travel for step in group),
+            joints=tuple(joint for step in group for joint in step.joints),
+        )
+        yield len(group), step_page(title, drawn, whole, reach, unit, moving)
+
+
+def _groups(steps: Sequence[Step]) -> Iterator[list[Step]]:
+    """Consecutive steps onto the same parts that go the same way, a few at a time."""
+    group: list[Step] = []
+    for step in steps:
+        goes_on = group and not step.begins and not group[0].begins and step.way == group[0].way
+        if group and (not goes_on or len(group) == TOGETHER):
+            yield group
+            group = []
+        group.append(step)
+    if group:
+        yield group
+
+
+def _reach(parts: Sequence[Part]) -> float:
+    """The longest side of a piece. [mm]"""
+    corners = np.array([part.panel.frame.origin for part in parts])
+    return max(float(np.ptp(corners, axis=0).max()), *(_longest(part) for part in parts))
 
 
 def bare(part: Part) -> Part:

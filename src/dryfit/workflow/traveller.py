@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from datetime import date
 
+    from dryfit.drafting.traveller.look import Look
     from dryfit.drafting.traveller.packet import Packet
     from dryfit.pages.page import Page
     from dryfit.workflow.rehearsal import Rehearsal
@@ -92,6 +93,7 @@ def packet_of(rehearsal: Rehearsal, wish: Wish = USUAL) -> Packet:
         raise SizeError(f"There is no paper {wish.paper[:20]!r}; take {', '.join(PAPERS)}.")
     if wish.units and wish.units not in UNITS:
         raise SizeError(f"There is no unit {wish.units[:20]!r}; take {', '.join(UNITS)}.")
+    look = Look(paper, wish.units or job.unit, wish.large)
     by_hand = job.cutter.route is Route.HAND
     text = origin.text if origin else ""
     return Packet(
@@ -100,7 +102,7 @@ def packet_of(rehearsal: Rehearsal, wish: Wish = USUAL) -> Packet:
         parts=rehearsal.parts,
         report=rehearsal.report,
         cautions=cautions(job),
-        figures=_figures(rehearsal),
+        figures=_figures(rehearsal, look),
         source=Path(origin.source).name if origin else "",
         text=text,
         number=sha256(text.encode()).hexdigest()[:_DIGITS],
@@ -111,11 +113,11 @@ def packet_of(rehearsal: Rehearsal, wish: Wish = USUAL) -> Packet:
         plan=rehearsal.sheets.plan if rehearsal.sheets else None,
         templates=by_hand if wish.templates is None else wish.templates,
         creator=f"dryfit {__version__}",
-        look=Look(paper, wish.units or job.unit, wish.large),
+        look=look,
     )
 
 
-def _figures(rehearsal: Rehearsal) -> tuple[str, ...]:
+def _figures(rehearsal: Rehearsal, look: Look) -> tuple[str, ...]:
     """Which scatter is in use, and where it is from."""
     from dryfit.model.scatter import Source
 
@@ -125,12 +127,11 @@ def _figures(rehearsal: Rehearsal) -> tuple[str, ...]:
         Source.JOB: "as the job states it",
         Source.ROUTE: "usual for the route (common practice, no source), not measured here",
     }[scatter.source]
-    return (
-        (
-            f"Scatter: {scatter.edge:.3f} mm an edge, {scatter.datum:.3f} mm a set-up, misfit "
-            f"{scatter.misfit:+.3f} ± {scatter.misfit_sd:.3f} mm, {whence}."
-        ),
+    edge, datum, misfit, doubt = (
+        look.length(value, 3)
+        for value in (scatter.edge, scatter.datum, scatter.misfit, scatter.misfit_sd)
     )
+    return (f"Scatter: {edge} an edge, {datum} a set-up, misfit {misfit} ± {doubt}, {whence}.",)
 
 
 def _cards(rehearsal: Rehearsal) -> dict[str, tuple[Page, ...]]:

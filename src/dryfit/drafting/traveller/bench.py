@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from dryfit.drafting.instructions import glue_sentences, instructions, seen_from
-from dryfit.drafting.steps import step_pages
+from dryfit.drafting.steps import brief_pages, step_pages
 from dryfit.drafting.traveller.flow import LEADING, place
 from dryfit.pages.letters import wrapped
 from dryfit.pages.page import Voice
@@ -13,6 +13,9 @@ from dryfit.pages.page import Voice
 if TYPE_CHECKING:
     from dryfit.drafting.traveller.flow import Flow
     from dryfit.drafting.traveller.packet import Packet
+
+MOST_STEPS = 16
+"""Pieces of more steps than this have simpler pictures. [-]"""
 
 _HIGH = 92.0
 
@@ -24,14 +27,21 @@ def steps(packet: Packet, flow: Flow) -> None:
         return
     flow.begin("assembly", "In this order")
     said = instructions(assembly, packet.look.main_unit)
-    pages = step_pages(packet.job.title, packet.parts, assembly, packet.look.main_unit)
-    for number, (sentence, page) in enumerate(zip(said, pages, strict=True), 1):
+    asked = packet.job.title, packet.parts, assembly, packet.look.main_unit
+    many = len(said) > MOST_STEPS
+    pages = brief_pages(*asked) if many else ((1, page) for page in step_pages(*asked))
+    first = 0
+    for count, page in pages:
+        own = said[first : first + count]
         scale = min(1.0, flow.wide / page.width, _HIGH / page.height)
-        lines = len(wrapped(sentence, flow.wide - 10, packet.look.text, Voice.SENTENCE))
-        flow.need(page.height * scale + (lines + 1) * LEADING * packet.look.text + 4.0)
-        flow.points((sentence,), number)
+        lines = sum(
+            len(wrapped(each, flow.wide - 12, packet.look.text, Voice.SENTENCE)) + 1 for each in own
+        )
+        flow.need(page.height * scale + lines * LEADING * packet.look.text + 4.0)
+        flow.points(own, first + 1)
         flow.picture(page, flow.wide, page.height * scale)
         flow.skip(2.0)
+        first += count
 
 
 def glue(packet: Packet, flow: Flow) -> None:

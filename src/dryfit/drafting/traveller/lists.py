@@ -24,7 +24,7 @@ def cut_list(packet: Packet, flow: Flow) -> None:
         f"Sizes in {unit} of the cut part, as its drawing shows it: length from left to right, "
         "width from foot to head."
     )
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for number, parts in enumerate(packet.drawings, 1):
         part = parts[0]
         x0, y0, x1, y1 = part.profile.bounds
@@ -50,9 +50,15 @@ def cut_list(packet: Packet, flow: Flow) -> None:
         x0, y0, x1, y1 = part.profile.bounds
         areas[name] = areas.get(name, 0.0) + (x1 - x0) * (y1 - y0) * packet.job.times
     flow.table(
-        ("stock", "parts cover"), [(name, f"{area / 1e6:.3f} m²") for name, area in areas.items()]
+        ("stock", "parts cover"),
+        [(name, _area(area, look.main_unit)) for name, area in areas.items()],
     )
     flow.say("That is what the parts cover, without what falls between them.")
+
+
+def _area(mm2: float, unit: str) -> str:
+    """An area [mm²] in square feet beside inches and feet, else in square metres."""
+    return f"{mm2 / 304.8**2:.2f} ft²" if unit in ("in", "ft") else f"{mm2 / 1e6:.3f} m²"
 
 
 def joints(packet: Packet, flow: Flow) -> None:
