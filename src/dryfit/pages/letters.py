@@ -194,10 +194,10 @@ def wrapped(
 
 
 def _words(content: str) -> Iterator[str]:
-    """Where a line may end: after a space, and between signs of scripts without spaces."""
+    """Where a line may end: after a space or a plus, and between signs of scripts without spaces."""
     word = ""
     for sign in content:
-        if word and (word[-1] == " " or ord(sign) >= _WIDE):
+        if word and (word[-1] in " +" or ord(sign) >= _WIDE):
             yield word
             word = ""
         word += sign

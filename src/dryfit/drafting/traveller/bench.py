@@ -53,11 +53,11 @@ def glue(packet: Packet, flow: Flow) -> None:
     diagonals = packet.glue_up.diagonals
     if not diagonals:
         return
-    flow.heading("Diagonals", 20.0)
     rows = [
         (seen_from(each.across), packet.look.length(each.length, 1), "", "") for each in diagonals
     ]
-    flow.table(("where", "should be", "one, measured", "other, measured"), rows)
+    heads = ("where", "should be", "one, measured", "other, measured")
+    flow.table(heads, rows, "Diagonals")
     flow.say("Shift the clamps toward the longer diagonal until both are alike.")
 
 

@@ -57,13 +57,12 @@ def cover(packet: Packet, flow: Flow) -> None:
 
 def _answers(packet: Packet, flow: Flow) -> None:
     """The questions with their answers; a word says what a colour would."""
-    flow.heading("The answers", 20.0)
     marks = {Severity.STOP: "STOP", Severity.LOOK: "look", Severity.NOTE: "note", None: "yes"}
     rows = [
         (answer.question.words, marks[answer.worst], answer.verdict)
         for answer in packet.report.answers
     ]
-    flow.table(("question", "", "answer"), rows)
+    flow.table(("question", "", "answer"), rows, "The answers")
 
 
 def stocks(packet: Packet) -> tuple[Stock, ...]:
@@ -72,7 +71,6 @@ def stocks(packet: Packet) -> tuple[Stock, ...]:
 
 
 def _stock(packet: Packet, flow: Flow) -> None:
-    flow.heading("Stock", 20.0)
     look = packet.look
     rows = [
         (
@@ -85,7 +83,8 @@ def _stock(packet: Packet, flow: Flow) -> None:
         for stock in stocks(packet)
     ]
     unit = look.unit_words
-    flow.table(("stock", "material", f"sold as [{unit}]", f"thick [{unit}]", "readings"), rows)
+    heads = ("stock", "material", f"sold as [{unit}]", f"thick [{unit}]", "readings")
+    flow.table(heads, rows, "Stock")
 
 
 def _cutter(packet: Packet) -> str:

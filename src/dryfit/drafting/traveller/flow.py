@@ -110,7 +110,7 @@ class Flow:
         """A heading, together with `room` [mm] of what follows it."""
         if self.y < self.top:
             self.skip(3.0)
-        self.need(self.look.head * LEADING + room)
+        self.need(self.look.head * LEADING + room * self.look.scale)
         self.line(content, self.look.head, Voice.HEADING)
         self.skip(0.6 * self.look.head)
 
@@ -151,8 +151,8 @@ class Flow:
             self.sheet.texts.append(Text(Role.LABEL, x, y, height, part))
             self.y -= LEADING * height
 
-    def table(self, header: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-        """A table over the whole width or less; cells that are too long are broken."""
+    def table(self, header: Sequence[str], rows: Sequence[Sequence[str]], title: str = "") -> None:
+        """A table over the whole width or less, with a heading; long cells are broken."""
         height = self.look.small
         cells = [[shown(cell) for cell in row] for row in rows]
         columns = _columns([list(header), *cells], height, self.wide)
@@ -160,7 +160,10 @@ class Flow:
         bodies = [_lines(row, columns, height, Voice.TECHNICAL) for row in cells]
         heights = [_row_height(lines, height) for lines in bodies]
         first = _row_height(head, height) + sum(heights[:_ORPHAN])
-        self.need(min(first, self.top - self.foot))
+        over = 3.0 + (LEADING + 0.6) * self.look.head if title else 0.0
+        self.need(min(first + over, self.top - self.foot))
+        if title:
+            self.heading(title, 0.0)
         self._row(head, columns, Voice.STRONG)
         for lines, tall in zip(bodies, heights, strict=True):
             if self.free < tall:
@@ -276,7 +279,10 @@ def overlaps(texts: Sequence[Text], spare: float = 0.0) -> list[tuple[Text, Text
 
 
 def _columns(rows: Sequence[Sequence[str]], height: float, room: float) -> list[float]:
-    """Widths of columns [mm]: their own where they fit, else the widest are cut to one width."""
+    """Widths of columns [mm]: their own where they fit, else the widest are cut to one width.
+
+    None is narrower than its longest word, as long as all of these fit.
+    """
     gap = 2 * _CELL
     own = [
         max(
@@ -286,16 +292,23 @@ def _columns(rows: Sequence[Sequence[str]], height: float, room: float) -> list[
         + gap
         for column in zip(*rows, strict=True)
     ]
-    spare, cap = room, 0.0
-    waiting = sorted(own)
-    for number, wide in enumerate(waiting):
-        cap = spare / (len(waiting) - number)
-        if wide > cap:
-            break
-        spare -= wide
-    else:
-        return own
-    return [min(wide, cap) for wide in own]
+    least = [
+        max(
+            width(word, height, Voice.STRONG)
+            for cell in column
+            for word in (cell.replace("+", "+ ").split() or [""])
+        )
+        + gap
+        for column in zip(*rows, strict=True)
+    ]
+    if sum(least) > room:
+        least = [0.0 for _ in least]
+    low, high = 0.0, max(room, *own)
+    for _ in range(40):
+        cap = (low + high) / 2
+        fits = sum(max(min(o, cap), m) for o, m in zip(own, least, strict=True)) <= room
+        low, high = (cap, high) if fits else (low, cap)
+    return [max(min(o, low), m) for o, m in zip(own, least, strict=True)]
 
 
 def _lines(

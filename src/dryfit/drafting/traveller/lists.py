@@ -43,7 +43,6 @@ def cut_list(packet: Packet, flow: Flow) -> None:
         )
     heads = ("no.", "part", "cut", "stock", "length", "width", "thick", "grain", "good face")
     flow.table(heads, rows)
-    flow.heading("Stock to have", 20.0)
     areas: dict[str, float] = {}
     for part in packet.parts:
         name = part.panel.stock.name
@@ -52,6 +51,7 @@ def cut_list(packet: Packet, flow: Flow) -> None:
     flow.table(
         ("stock", "parts cover"),
         [(name, _area(area, look.main_unit)) for name, area in areas.items()],
+        "Stock to have",
     )
     flow.say("That is what the parts cover, without what falls between them.")
 
@@ -66,7 +66,7 @@ def joints(packet: Packet, flow: Flow) -> None:
     if not packet.joints:
         return
     unit = packet.look.unit_words
-    flow.heading("The joints", 30.0)
+    flow.heading("The joints", 45.0)
     flow.say(
         f"The lead has the first finger from the datum. Widths, gaps and proud in {unit}. A "
         "flank gap is the air at one flank; proud is what the fingers stand out, to be sanded "

@@ -80,10 +80,10 @@ def _running(part: Part, flow: Flow) -> None:
         values = tuple(flow.look.bare(at) for at in stations(part, side))
         along = "u" if side.along_u else "v"
         rows.setdefault((along, *values), []).append(side.value)
-    flow.heading("Running dimensions", 15.0)
     flow.table(
         ("side", f"from the datum [{flow.look.unit_words}]"),
         [(" and ".join(sides), "  ".join(key[1:])) for key, sides in rows.items()],
+        "Running dimensions",
     )
 
 
@@ -107,10 +107,8 @@ def _plans(part: Part, joints: dict[str, Joint], look: Look, flow: Flow) -> None
             )
         )
     if rows:
-        flow.heading("Finger plans", 20.0)
-        flow.table(
-            ("side", "meets", "this part", "divisions", "width", "flank gap", "flanks at"), rows
-        )
+        heads = ("side", "meets", "this part", "divisions", "width", "flank gap", "flanks at")
+        flow.table(heads, rows, "Finger plans")
 
 
 def _inner(part: Part, look: Look, flow: Flow) -> None:
@@ -118,10 +116,10 @@ def _inner(part: Part, look: Look, flow: Flow) -> None:
     tags = tags_of(part)
     if not tags:
         return
-    flow.heading("Inside the outline", 20.0)
     flow.table(
         ("no.", "what", "left to right", "foot to head", "depth"),
         [_inner_row(tag, part, look) for tag in tags],
+        "Inside the outline",
     )
 
 
