@@ -48,7 +48,8 @@ lock: ## Pin the dependencies anew (UPGRADE=--upgrade for the newest)
 	@$(FIND_PYTHON) && "$$python" -m venv .venv-lock
 	@.venv-lock/bin/python -m pip install -qq --disable-pip-version-check \
 		--require-hashes -r requirements/lock.txt
-	@$(COMPILE) pyproject.toml --extra test --group build --output-file requirements/test.txt
+	@$(COMPILE) pyproject.toml --extra test --extra scripts --group build \
+		--output-file requirements/test.txt
 	@$(COMPILE) pyproject.toml --group build --constraint requirements/test.txt \
 		--output-file requirements/run.txt
 	@$(COMPILE) --group lock --output-file requirements/lock.txt

@@ -53,7 +53,7 @@ def test_every_command_and_option_has_its_entry() -> None:
     commands = _commands(get_command(app))
     assert {name for name in commands if " " not in name} == {
         "try", "new", "check", "odds", "card", "comb", "make", "picture", "model", "planes",
-        "mend", "book", "order", "compare", "sheets", "cut", "readback",
+        "mend", "book", "order", "compare", "sheets", "cut", "readback", "traveller",
     }  # fmt: skip
     assert {name.removeprefix("book ") for name in commands if name.startswith("book ")} == {
         "list", "add", "add comb", "add width", "add machine", "add cutter", "add stock", "add job",

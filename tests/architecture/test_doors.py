@@ -19,16 +19,19 @@ DOORS = MappingProxyType(
     {
         "OCP": ("dryfit.writers", 1),
         "ezdxf": ("dryfit.writers", 1),
+        "fontTools": ("dryfit.pages", 1),
+        "fpdf": ("dryfit.writers", 1),
         "manifold3d": ("dryfit.shapes", 1),
         "packingsolver": ("dryfit.layout", 1),
         "platformdirs": ("dryfit.shopbook", 1),
         "rectpack": ("dryfit.layout", 1),
         "rich": ("dryfit.cli", 9),
         "scipy": ("dryfit.tolerance", 1),
+        "segno": ("dryfit.drafting", 1),
         "shapely": ("dryfit.shapes", 1),
         "sqlite3": ("dryfit.shopbook", 1),
         "tomlkit": ("dryfit.jobfile", 1),
-        "typer": ("dryfit.cli", 8),
+        "typer": ("dryfit.cli", 9),
     }
 )
 EVERYWHERE = (frozenset({"dryfit", "numpy"}) | sys.stdlib_module_names) - {"sqlite3"}

@@ -6,7 +6,8 @@ import subprocess
 import sys
 
 HEAVY = (
-    "OCP", "ezdxf", "manifold3d", "numpy", "platformdirs", "scipy", "shapely", "sqlite3", "tomlkit",
+    "OCP", "ezdxf", "fontTools", "fpdf", "manifold3d", "numpy", "platformdirs", "scipy", "segno",
+    "shapely", "sqlite3", "tomlkit",
 )  # fmt: skip
 
 

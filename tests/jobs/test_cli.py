@@ -91,7 +91,7 @@ def test_make_writes_every_file_and_says_what_each_is(
     panels = ("front", "back", "left", "right", "base")
     drawn = {f"{name}.{kind}" for name in panels for kind in ("dxf", "svg")}
     assert code == 0
-    assert names == drawn | {"piece.svg", "cut-list.csv"}
+    assert names == drawn | {"piece.svg", "cut-list.csv", "traveller.pdf"}
     assert "piece.svg: the piece put together" in out
     assert "local codes" in " ".join(out.split())
 

@@ -34,6 +34,7 @@ def _purposes(names: Sequence[str]) -> Iterator[tuple[list[str], str]]:
         NAME: "the job, to be read and changed",
         "piece.svg": "the piece put together, for a browser",
         "cut-list.csv": "size, grain and good face of every part, for a spreadsheet",
+        "traveller.pdf": "the paper for the bench, to be printed at 100 %",
     }
     for name, purpose in known.items():
         if name in names:

@@ -25,6 +25,7 @@ from dryfit.cli.order import order
 from dryfit.cli.say import be_ready, complain, plain, tell, write
 from dryfit.cli.sheets import laid_of, sheets
 from dryfit.cli.shop import own_shop
+from dryfit.cli.traveller import traveller
 from dryfit.errors import DryfitError
 
 if TYPE_CHECKING:
@@ -52,6 +53,7 @@ app = typer.Typer(
 app.command("card")(card)
 app.command("comb")(comb)
 app.command("order")(order)
+app.command("traveller")(traveller)
 app.command("compare")(compare)
 app.command("sheets")(sheets)
 app.command("cut")(cut)
@@ -220,9 +222,9 @@ def make(
 ) -> int:
     """Write the files to cut from.
 
-    One DXF and one SVG for each part, the cut list and the picture of the piece; and of each sheet,
-    where sheets are stated. Several jobs are laid together. Nothing at all is written when a
-    finding stops.
+    One DXF and one SVG for each part, the cut list, the picture of the piece and the traveller; and
+    of each sheet, where sheets are stated. Several jobs are laid together. Nothing at all is
+    written when a finding stops.
     """
     from dryfit.cli import demo, show
 

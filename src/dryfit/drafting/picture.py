@@ -74,7 +74,9 @@ def picture_page(title: str, parts: Sequence[Part], apart: float = 0.0) -> Page:
     return moved_page(title, parts, moves(parts, apart), said)
 
 
-def moved_page(title: str, parts: Sequence[Part], by: FloatArray, said: str) -> Page:
+def moved_page(
+    title: str, parts: Sequence[Part], by: FloatArray, said: str, named: Sequence[str] | None = None
+) -> Page:
     """Parts moved from their places, with dotted leaders from there.
 
     Parameters
@@ -87,6 +89,8 @@ def moved_page(title: str, parts: Sequence[Part], by: FloatArray, said: str) -> 
         How far each is moved. [mm]
     said : str
         What is shown, in words, for those who listen.
+    named : sequence of str, optional
+        The parts that are named; all of them where not given.
     """
     view = View.axonometric(AZIMUTH, ELEVATION)
     parts = moved(parts, by)
@@ -97,11 +101,12 @@ def moved_page(title: str, parts: Sequence[Part], by: FloatArray, said: str) -> 
     seen = visible(faces, view)
     fit = _fitting(_bounds(seen))
     patches = [_fitted(patch, fit) for patch in seen]
-    callouts = list(_callouts(patches, solid, parts))
+    told = [part for part in parts if named is None or part.name in named]
+    callouts = list(_callouts(patches, solid, parts, {part.name for part in told}))
     bounds = _bounds(patches)
     lettering = letter(callouts, bounds)
     dotted = _dotted(trails(parts, by, faces, view, _STEP / scale), parts, fit, lettering.names)
-    unseen = _unseen(parts, callouts)
+    unseen = _unseen(told, callouts)
     notes = [Text(Role.LABEL, bounds[0], bounds[1] - 4 * LETTER, LETTER, unseen)] if unseen else []
     texts = (*lettering.names, *notes)
     x0, y0, x1, y1 = _paper(bounds, texts)
@@ -191,10 +196,12 @@ def _vertices(points: FloatArray) -> tuple[tuple[float, float, float], ...]:
 
 
 def _callouts(
-    patches: Sequence[Patch], solid: Sequence[Side], parts: Sequence[Part]
+    patches: Sequence[Patch], solid: Sequence[Side], parts: Sequence[Part], named: set[str]
 ) -> Iterator[Callout]:
-    """A name for every part of which something is seen."""
+    """A name for every part that is to be named and of which something is seen."""
     for index, part in enumerate(parts):
+        if part.name not in named:
+            continue
         own = [patch for patch in patches if patch.tag == index]
         faces = [r for patch in own if solid[patch.face].along is None for r in patch.polygons]
         edges = [r for patch in own if solid[patch.face].along is not None for r in patch.polygons]

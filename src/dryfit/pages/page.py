@@ -44,6 +44,15 @@ class Role(StrEnum):
     LABEL = "label"
 
 
+class Voice(StrEnum):
+    """Who speaks: numbers and labels in a technical sans, sentences and headings in a serif."""
+
+    TECHNICAL = "technical"
+    STRONG = "strong"
+    SENTENCE = "sentence"
+    HEADING = "heading"
+
+
 class Anchor(StrEnum):
     """Which end of a line of text stands at its position."""
 
@@ -90,7 +99,9 @@ class Stroke:
 
     `note` is what the operation needs beside its role, in plain letters: a trench's face and its
     depth in mm. `dashes` are the lengths that are drawn and left bare by turns [mm]; a cutter
-    follows the whole line all the same, so only drawings show them.
+    follows the whole line all the same, so only drawings show them. `weight` is the width of the
+    line on paper, 0 that of its role [mm]. On paper it ends at its `window`, a rectangle
+    (x0, y0, x1, y1) [mm].
     """
 
     role: Role
@@ -98,6 +109,8 @@ class Stroke:
     owner: str = ""
     note: str = ""
     dashes: tuple[float, ...] = ()
+    weight: float = 0.0
+    window: tuple[float, float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +143,8 @@ class Text:
         Turn from the x axis, counter-clockwise. [rad]
     owner : str
         Name of the part it belongs to.
+    voice : Voice
+        The letters it is set in on paper.
     """
 
     role: Role
@@ -140,6 +155,7 @@ class Text:
     anchor: Anchor = Anchor.START
     angle: float = 0.0
     owner: str = ""
+    voice: Voice = Voice.TECHNICAL
 
 
 @dataclass(frozen=True, slots=True)

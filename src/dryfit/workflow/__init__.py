@@ -239,11 +239,12 @@ def say_sheets(laid: Laid) -> tuple[str, tuple[Finding, ...]]:
 def files(rehearsal: Rehearsal) -> dict[str, bytes]:
     """Every file of a job, by its name in the folder.
 
-    One DXF and one SVG for each part, the cut list and the picture of the piece.
+    One DXF and one SVG for each part, the cut list, the picture of the piece and the traveller.
     """
     from dryfit.drafting.cutlist import cut_list
     from dryfit.drafting.parts import part_page
     from dryfit.pages.names import file_names
+    from dryfit.workflow.traveller import NAME, make_traveller
     from dryfit.writers.csv import write_csv
     from dryfit.writers.dxf import write_dxf
     from dryfit.writers.svg import write_svg
@@ -252,7 +253,9 @@ def files(rehearsal: Rehearsal) -> dict[str, bytes]:
         "piece.svg": rehearsal.picture().encode(),
         "cut-list.csv": write_csv(cut_list(rehearsal.job, rehearsal.parts)),
     }
-    names = file_names([part.name for part in rehearsal.parts], reserved=("piece", "cut-list"))
+    made[NAME] = make_traveller(rehearsal).data
+    reserved = [name.partition(".")[0] for name in made]
+    names = file_names([part.name for part in rehearsal.parts], reserved=reserved)
     for name, part in zip(names, rehearsal.parts, strict=True):
         page = part_page(part, rehearsal.job.unit)
         made[f"{name}.dxf"] = write_dxf(page)

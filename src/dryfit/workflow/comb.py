@@ -102,6 +102,15 @@ def make_comb(
     SizeError
         If the offcut is too small, or there is no such stock.
     """
+    comb, rest, before = _designed(rehearsal, offcut, sockets, stock, own_tongues=own_tongues)
+    command = _command(comb)
+    return MadeComb(_files(comb, rehearsal.job, command), comb.gaps, rest, before, command)
+
+
+def _designed(
+    rehearsal: Rehearsal, offcut: str, sockets: int | None, stock: str, *, own_tongues: bool
+) -> tuple[Comb, float, float]:
+    """The comb, and the standard deviation of the misfit once graded and before. [mm]"""
     from dryfit.model.comb import Blank, Comb
     from dryfit.model.scatter import Source
     from dryfit.shopbook.keys import cutter_key
@@ -126,9 +135,26 @@ def make_comb(
         outlook = Outlook(prior.mean, prior.sd, prior.edge_sd, material.pinch, own_tongues)
         design = choose(outlook, count)
         gaps, rest = design.gaps, design.rest
-    comb = Comb(blank, gaps)
-    command = _command(comb)
-    return MadeComb(_files(comb, job, command), gaps, rest, prior.sd, command)
+    return Comb(blank, gaps), rest, prior.sd
+
+
+def comb_card_page(rehearsal: Rehearsal) -> Page:
+    """The card of the comb that :func:`make_comb` makes of an offcut of the usual size.
+
+    Raises
+    ------
+    SizeError
+        If the usual offcut is too small for this stock.
+    """
+    from dryfit.drafting.comb import card_page, comb_page
+    from dryfit.parts.comb import comb_part
+
+    comb, _, _ = _designed(rehearsal, OFFCUT, None, "", own_tongues=False)
+    job = rehearsal.job
+    page = None
+    if job.cutter.route is not Route.HAND:
+        page = comb_page(comb_part(comb), comb)
+    return card_page(_card(comb, job, _command(comb)), comb.gaps, page)
 
 
 def _stock(job: Job, name: str) -> Stock:

@@ -1,0 +1,1 @@
+"""The traveller: the paper that goes with a job to the bench."""
