@@ -194,7 +194,7 @@ def wrapped(
 
 
 def _words(content: str) -> Iterator[str]:
-    """Where a line may end: after a space or a plus, and between signs of scripts without spaces."""
+    """Where a line may end: after a space or a plus, between signs of scripts without spaces."""
     word = ""
     for sign in content:
         if word and (word[-1] in " +" or ord(sign) >= _WIDE):
