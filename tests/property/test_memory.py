@@ -52,7 +52,7 @@ def same_when_forgotten(job: Job) -> bool:
     return remembered == shown(job)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from((measured, moved, opened)), steps), max_size=4))
 def test_an_edited_cabinet_is_told_alike(edits: list[tuple[object, int]]) -> None:
     job = CABINET
@@ -63,7 +63,7 @@ def test_an_edited_cabinet_is_told_alike(edits: list[tuple[object, int]]) -> Non
     assert same_when_forgotten(job)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 61), steps), max_size=4), st.sampled_from(CUTTERS))
 def test_edited_pigeon_holes_are_told_alike(edits: list[tuple[int, int]], cutter: Cutter) -> None:
     """Also where parts jam: there the touches come from sampling, and not from closed forms."""
