@@ -46,7 +46,8 @@ def test_a_tray_closes_and_can_be_cut(piece: Piece, cutter: Cutter) -> None:
 def test_every_part_gets_its_files() -> None:
     made = files(rehearsed(polygon_tray(6)))
     names = {name.rsplit(".", 1)[0] for name in made}
-    assert names == {"piece", "cut-list", "base", *(f"wall-{k + 1}" for k in range(6))}
+    whole = {"piece", "cut-list", "traveller"}
+    assert names == {*whole, "base", *(f"wall-{k + 1}" for k in range(6))}
 
 
 def test_a_cutter_without_relief_is_stopped() -> None:
