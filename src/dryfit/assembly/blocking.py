@@ -26,6 +26,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
+from dryfit.shapes.cells import overlapping_pairs
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -100,6 +102,17 @@ def blocking_of(bodies: Bodies, slack: float = SLACK) -> Blocking:
         for i, j in covering_parts(bodies, axis, slack):
             _fill(ahead[axis], bodies, (i, j), axis, slack)
     return Blocking.of(bodies.turn, ahead)
+
+
+def share_space(bodies: Bodies, slack: float) -> bool:
+    """Whether boxes of two parts share more than a `slack` [mm] in every direction."""
+    low, high = bodies.bounds
+    i, j = overlapping_pairs(low, high, slack).T
+    return any(
+        bool((np.minimum(bodies.high[p, 0], bodies.high[q, 0])
+              - np.maximum(bodies.low[p, 0], bodies.low[q, 0]) > slack).any())
+        for p, q in covering_boxes(bodies, i, j, 0, slack)
+    )  # fmt: skip
 
 
 def _beside(axis: int) -> list[int]:

@@ -15,7 +15,6 @@ import numpy as np
 import numpy.typing as npt
 
 from dryfit.parts.layers import standing
-from dryfit.shapes.cells import overlapping_pairs
 from dryfit.shapes.squares import rectangles
 from dryfit.shapes.tolerances import DECIMALS
 
@@ -63,11 +62,6 @@ class Bodies:
             np.minimum.reduceat(self.low, begin, axis=0),
             np.maximum.reduceat(self.high, begin, axis=0),
         )
-
-    def share_space(self, slack: float) -> bool:
-        """Whether boxes of two parts share more than a `slack` [mm] in every direction."""
-        pairs = overlapping_pairs(self.low, self.high, slack)
-        return bool((self.owner[pairs[:, 0]] != self.owner[pairs[:, 1]]).any())
 
     @cached_property
     def core(self) -> IntArray:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from dryfit.assembly.blocking import SLACK, Blocking, blocking_of
+from dryfit.assembly.blocking import SLACK, Blocking, blocking_of, share_space
 from dryfit.assembly.bodies import bodies_of
 from dryfit.assembly.leaning import leaning_blocking, leaning_of, ways_of
 from dryfit.assembly.parting import locked_in
@@ -90,7 +90,7 @@ def stand_of(parts: Sequence[Part], meetings: Meetings, slack: float = SLACK) ->
     lattices = meetings.lattices
     if len(lattices) == 1:
         bodies = bodies_of(parts, lattices[0].turn)
-        if bodies.share_space(slack):
+        if share_space(bodies, slack):
             return None
         blocking = blocking_of(bodies, slack)
         low, high = (bound.T for bound in bodies.bounds)
