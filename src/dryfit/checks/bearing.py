@@ -10,6 +10,7 @@ bay
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
@@ -27,6 +28,9 @@ upright. [-]"""
 
 _WHOLE = 0.8  # a line that is shorter than this share of the panel carries no bay
 _ONE_LINE = 3.0  # lines nearer than this are one [mm]
+
+_NEAR = 1e-6
+_UPWARD = (0.0, 0.0, 1.0)
 
 Span = tuple[float, float]
 
@@ -238,23 +242,32 @@ def extent(panels: Sequence[Panel], axis: Vector) -> float:
     return max(high for _, high in reaches) - min(low for low, _ in reaches)
 
 
-def room_above(panel: Panel, panels: Sequence[Panel]) -> float:
-    """Clear height over a level panel, to the next one above it or to the top of the piece. [mm]"""
-    upward = (0.0, 0.0, 1.0)
-    _, top = _reach(panel, upward)
-    over = [
-        low
-        for other in panels
-        if is_level(other) and (low := _reach(other, upward)[0]) > top - 1e-6 and other is not panel
-        and _overlaps(panel, other)
-    ]  # fmt: skip
-    ceiling = min(over, default=max(_reach(each, upward)[1] for each in panels))
-    return max(ceiling - top, 0.0)
+class Levels:
+    """The level panels of a piece from the lowest up, to find what lies next over each."""
+
+    def __init__(self, panels: Sequence[Panel]) -> None:
+        reaches = [(_reach(panel, _UPWARD), panel) for panel in panels]
+        self._top = max((high for (_, high), _ in reaches), default=0.0)
+        self._level = sorted(
+            ((low, panel) for (low, _), panel in reaches if is_level(panel)),
+            key=lambda each: each[0],
+        )
+
+    def room_above(self, panel: Panel) -> float:
+        """Clear height over a level panel, to the next one above or to the piece's top. [mm]"""
+        _, top = _reach(panel, _UPWARD)
+        first = bisect_right(self._level, top - _NEAR, key=lambda each: each[0])
+        over = (
+            low
+            for low, other in self._level[first:]
+            if other is not panel and _overlaps(panel, other)
+        )
+        return max(next(over, self._top) - top, 0.0)
 
 
 def _overlaps(panel: Panel, other: Panel) -> bool:
     """Whether one level panel lies above the other."""
-    return all(high - low > 1e-6 for low, high in _shared(panel, other))
+    return all(high - low > _NEAR for low, high in _shared(panel, other))
 
 
 def _dot(a: Vector, b: Vector) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from dryfit.checks.bearing import Bay, bearings, is_level, room_above
+from dryfit.checks.bearing import Bay, Levels, bearings, is_level
 from dryfit.materials.beams import MIDDLE, SPREAD, Section
 from dryfit.materials.loads import GRAVITY, USES
 from dryfit.materials.plates import Edge, deflection, isotropic, orthotropic
@@ -94,7 +94,7 @@ def sags(job: Job, plans: Plans) -> Iterator[Sag]:
     """Every panel that carries something and whose sag can be reckoned."""
     panels, service = job.piece.panels, job.service
     pushed = [name for name, load in service.loads.items() if load.weight or load.use]
-    usual = usual_use(job)
+    usual, levels = usual_use(job), Levels(panels)
     for bearing in bearings(panels, plans, pushed):
         panel = bearing.panel
         load = service.on(panel.name)
@@ -103,7 +103,7 @@ def sags(job: Job, plans: Plans) -> Iterator[Sag]:
         if made is None or not _reckoned(bearing):
             continue
         use = USES[word or usual]
-        height = room_above(panel, panels) if is_level(panel) else 0.0
+        height = levels.room_above(panel) if is_level(panel) else 0.0
         weight = use.weight(panel.width * panel.height, height)
         assumed = not word and load.weight is None
         yield _worst(
